@@ -108,3 +108,10 @@ func EnterAgain(lines []Entry, horse Horse, strike Entry) ([]Entry, error) {
 	out[0].Opening = &o
 	return out, nil
 }
+
+func (e Entry) amended() (why string, happened *time.Time) {
+	if e.Amend == nil {
+		return "", nil
+	}
+	return e.Amend.Why, e.Amend.Happened
+}

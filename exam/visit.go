@@ -219,13 +219,6 @@ func (v *Visit) strike(e Entry) {
 	v.end(e)
 }
 
-func (e Entry) amended() (why string, happened *time.Time) {
-	if e.Amend == nil {
-		return "", nil
-	}
-	return e.Amend.Why, e.Amend.Happened
-}
-
 // Closed says that the visit was finished.
 func (v Visit) Closed() bool { return v.ClosedAt != nil }
 

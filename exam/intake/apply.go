@@ -1,8 +1,6 @@
 package intake
 
 import (
-	"cmp"
-	"fmt"
 	"io"
 	"strings"
 	"time"
@@ -172,85 +170,4 @@ func (a *applied) bad(r sheetRow, of role, format string, args ...any) {
 		name = a.s.head[i]
 	}
 	a.e.AddAt(r.line, name, format, args...)
-}
-
-func (a *applied) row(r sheetRow) Visit {
-	at := a.date(r)
-	v := Visit{Line: r.line, Horse: a.horse(r, at)}
-	by := or(a.cell(r, roleBy), a.m.by)
-	if by == "" {
-		a.bad(r, roleBy, "nothing says who examined")
-	}
-	add := func(e exam.Entry) {
-		e.At, e.By = at, by
-		v.Entries = append(v.Entries, e)
-	}
-	origin := a.origin
-	origin.Line = r.line
-	add(exam.Entry{Kind: exam.EntryOpened, Opening: &exam.Opening{
-		Horse: v.Horse, Routine: a.m.routine, Reason: or(a.cell(r, roleReason), a.m.reason), Source: origin.String(),
-	}})
-	if text := a.cell(r, roleAtRest); text != "" {
-		c, err := readAtRest(text)
-		if err != nil {
-			a.bad(r, roleAtRest, "%v", err)
-		}
-		add(exam.Entry{Kind: exam.EntryContext, Context: &c})
-	}
-	found, notices := a.findings(r)
-	v.Notices = notices
-	for _, e := range found {
-		add(e)
-	}
-	for _, text := range a.notes(r) {
-		add(exam.Entry{Kind: exam.EntryNote, Note: text})
-	}
-	add(exam.Entry{Kind: exam.EntryClosed, Reason: closedByImport})
-	a.weights(r, &v)
-	return v
-}
-
-func or(text, otherwise string) string { return cmp.Or(text, otherwise) }
-
-func (a *applied) date(r sheetRow) time.Time {
-	zone := a.m.Zone
-	if zone == nil {
-		zone = time.UTC
-	}
-	text, form := a.cell(r, roleDate), a.form
-	if text == "" {
-		text, form = a.m.date, dayForm{}
-	}
-	if text == "" {
-		a.bad(r, roleDate, "nothing says when the exam was")
-		return time.Time{}
-	}
-	at, err := readDate(text, a.cell(r, roleTime), form, zone)
-	switch {
-	case err != nil:
-		a.bad(r, roleDate, "%v", err)
-	case !a.m.Latest.IsZero() && at.After(a.m.Latest) && !sameDay(at, a.m.Latest):
-		a.bad(r, roleDate, "%s lies in the future", ownfile.Quote(text))
-	case !a.m.Latest.IsZero() && at.After(a.m.Latest):
-		at = a.m.Latest // today's date alone stands for noon, which may not have been yet
-	}
-	return at
-}
-
-func sameDay(a, b time.Time) bool {
-	return a.Format(time.DateOnly) == b.In(a.Location()).Format(time.DateOnly)
-}
-
-// notes are the note of every visit and the columns kept as notes.
-func (a *applied) notes(r sheetRow) []string {
-	var out []string
-	if a.m.note != "" {
-		out = append(out, a.m.note)
-	}
-	for i, c := range a.held {
-		if c.role == roleNote && r.cells[i] != "" {
-			out = append(out, fmt.Sprintf("%s: %s", c.label, r.cells[i]))
-		}
-	}
-	return append(out, r.remarks...)
 }

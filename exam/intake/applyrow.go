@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -10,81 +11,6 @@ import (
 	"loosebox/exam/notation"
 	"loosebox/exam/ownfile"
 )
-
-// horse reads the columns that say which animal it was.
-func (a *applied) horse(r sheetRow, at time.Time) exam.Horse {
-	h := exam.Horse{
-		Kind: a.m.horseKind, Sex: exam.SexUnknown, Birth: exam.Birth{Precision: exam.BornUnknown},
-		Breed: a.cell(r, roleBreed), Colour: a.cell(r, roleColour),
-		Owner: or(a.cell(r, roleOwner), a.m.horseOwner), Place: or(a.cell(r, rolePlace), a.m.horsePlace),
-	}
-	h.Name = a.name(r)
-	var err error
-	if text := a.cell(r, roleKind); text != "" {
-		if h.Kind, err = readKind(text); err != nil {
-			a.bad(r, roleKind, "%v", err)
-		}
-	} else if h.Kind == "" {
-		a.bad(r, roleKind, "nothing says what kind of animal it is")
-	}
-	if text := a.cell(r, roleSex); text != "" {
-		if h.Sex, err = readSex(text); err != nil {
-			a.bad(r, roleSex, "%v", err)
-		}
-	}
-	if h.Chip, err = exam.ReadChip(a.cell(r, roleChip)); err != nil {
-		a.bad(r, roleChip, "%v", err)
-	}
-	a.birth(r, at, &h)
-	return h
-}
-
-func (a *applied) name(r sheetRow) string {
-	i, ok := a.at[roleName]
-	if !ok {
-		return ""
-	}
-	name := a.cell(r, roleName)
-	if name == "" {
-		a.bad(r, roleName, "nothing says which horse it was")
-		return ""
-	}
-	if before := a.held[i].before; before != "" {
-		name = before + " " + name
-	}
-	name = notation.CleanLine(name, 0)
-	if whose, ok := a.m.spelled[strings.ToLower(name)]; ok {
-		return whose
-	}
-	return name
-}
-
-func (a *applied) birth(r sheetRow, at time.Time, h *exam.Horse) {
-	if text := a.cell(r, roleAge); text != "" {
-		born, err := bornBy(text, at)
-		if err != nil {
-			a.bad(r, roleAge, "%v", err)
-		}
-		h.Birth = born
-	}
-	if text := a.cell(r, roleAgeClass); text != "" {
-		switch strings.ToLower(text) {
-		case "adult":
-			h.Birth.Precision = exam.BornAdult
-		case "foal", string(exam.BornFoal):
-			h.Birth.Precision = exam.BornFoal
-		default:
-			a.bad(r, roleAgeClass, "%s is no age class; it is adult or under six months", ownfile.Quote(text))
-		}
-	}
-	if text := a.cell(r, roleBirth); text != "" {
-		born, err := a.born(text)
-		if err != nil {
-			a.bad(r, roleBirth, "%v", err)
-		}
-		h.Birth = born
-	}
-}
 
 // findings gives a line for every place that the mapping has, in the order of
 // the record: what was found, or why not.
@@ -194,4 +120,83 @@ func (a *applied) inOrder(found map[exam.Key]exam.Entry) []exam.Entry {
 		}
 	}
 	return out
+}
+
+func (a *applied) row(r sheetRow) Visit {
+	at := a.date(r)
+	v := Visit{Line: r.line, Horse: a.horse(r, at)}
+	by := cmp.Or(a.cell(r, roleBy), a.m.by)
+	if by == "" {
+		a.bad(r, roleBy, "nothing says who examined")
+	}
+	add := func(e exam.Entry) {
+		e.At, e.By = at, by
+		v.Entries = append(v.Entries, e)
+	}
+	origin := a.origin
+	origin.Line = r.line
+	add(exam.Entry{Kind: exam.EntryOpened, Opening: &exam.Opening{
+		Horse: v.Horse, Routine: a.m.routine, Reason: cmp.Or(a.cell(r, roleReason), a.m.reason), Source: origin.String(),
+	}})
+	if text := a.cell(r, roleAtRest); text != "" {
+		c, err := readAtRest(text)
+		if err != nil {
+			a.bad(r, roleAtRest, "%v", err)
+		}
+		add(exam.Entry{Kind: exam.EntryContext, Context: &c})
+	}
+	found, notices := a.findings(r)
+	v.Notices = notices
+	for _, e := range found {
+		add(e)
+	}
+	for _, text := range a.notes(r) {
+		add(exam.Entry{Kind: exam.EntryNote, Note: text})
+	}
+	add(exam.Entry{Kind: exam.EntryClosed, Reason: closedByImport})
+	a.weights(r, &v)
+	return v
+}
+
+func (a *applied) date(r sheetRow) time.Time {
+	zone := a.m.Zone
+	if zone == nil {
+		zone = time.UTC
+	}
+	text, form := a.cell(r, roleDate), a.form
+	if text == "" {
+		text, form = a.m.date, dayForm{}
+	}
+	if text == "" {
+		a.bad(r, roleDate, "nothing says when the exam was")
+		return time.Time{}
+	}
+	at, err := readDate(text, a.cell(r, roleTime), form, zone)
+	switch {
+	case err != nil:
+		a.bad(r, roleDate, "%v", err)
+	case !a.m.Latest.IsZero() && at.After(a.m.Latest) && !sameDay(at, a.m.Latest):
+		a.bad(r, roleDate, "%s lies in the future", ownfile.Quote(text))
+	case !a.m.Latest.IsZero() && at.After(a.m.Latest):
+		at = a.m.Latest // today's date alone stands for noon, which may not have been yet
+	}
+	return at
+}
+
+func sameDay(a, b time.Time) bool {
+	return a.Format(time.DateOnly) == b.In(a.Location()).Format(time.DateOnly)
+}
+
+// notes are the note of every visit and the columns kept as notes.
+func (a *applied) notes(r sheetRow) []string {
+	var out []string
+	if a.m.note != "" {
+		out = append(out, a.m.note)
+	}
+	for i, c := range a.held {
+		if c.role == roleNote && r.cells[i] != "" {
+			out = append(out, fmt.Sprintf("%s: %s", c.label, r.cells[i]))
+		}
+	}
+	return append(out, r.remarks...)
 }

@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -186,7 +187,7 @@ func (p *pivoting) put(out *sheet, at int, r sheetRow, where place, text, typed 
 }
 
 // asTyped is a cell as the file has it, before a map translated it.
-func (r sheetRow) asTyped(i int) string { return or(r.typed[i], r.cells[i]) }
+func (r sheetRow) asTyped(i int) string { return cmp.Or(r.typed[i], r.cells[i]) }
 
 // lineOf is the line of the file that a cell came from.
 func (r sheetRow) lineOf(i int) int {

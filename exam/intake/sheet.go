@@ -2,6 +2,7 @@ package intake
 
 import (
 	"bytes"
+	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
@@ -170,7 +171,7 @@ func (s *sheet) add(e *FileError, line int, fields []string) bool {
 		}
 		name := "column " + letter(i)
 		if len(s.rows) > 0 && i < len(s.rows[0].cells) {
-			name = or(s.rows[0].cells[i], name)
+			name = cmp.Or(s.rows[0].cells[i], name)
 		}
 		s.cut(e, line, name, f)
 	}

@@ -60,15 +60,6 @@ func (s *blood) Sources() []explain.Part {
 	return s.sheet.Sources()
 }
 
-// all is what is drawn and still to come.
-func all(d exam.Draw) float64 {
-	ml := d.DrawnML()
-	for _, t := range tubesLeft(d) {
-		ml += t.ML
-	}
-	return ml
-}
-
 // before is the visit without this draw: the limits hold against what was drawn
 // before it.
 func (s *blood) before(d exam.Draw) order.Stand {

@@ -40,3 +40,12 @@ func labelOf(h exam.Horse, d exam.Draw, kind exam.TubeKind) []string {
 	stick, _ := d.NeedleIn()
 	return volume.Label(h, kind, stick.At, cmp.Or(d.Order.VetDraws, d.By))
 }
+
+// all is what is drawn and still to come.
+func all(d exam.Draw) float64 {
+	ml := d.DrawnML()
+	for _, t := range tubesLeft(d) {
+		ml += t.ML
+	}
+	return ml
+}

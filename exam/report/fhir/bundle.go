@@ -6,7 +6,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"slices"
-	"strings"
 	"time"
 
 	"github.com/google/uuid"
@@ -97,42 +96,6 @@ func (w *writer) add(id string, resource any) reference {
 	return reference{Reference: "urn:uuid:" + id}
 }
 
-// person is the Practitioner of a name, made at its first mention: the same one in every document of the practice.
-func (w *writer) person(who string) reference {
-	who = filled(who)
-	key := strings.ToLower(notation.CleanLine(who, 0))
-	if ref, ok := w.people[key]; ok {
-		return ref
-	}
-	practice := strings.ToLower(notation.CleanLine(w.practice().Name, 0))
-	id := uuid.NewSHA1(uuid.NameSpaceURL, []byte("urn:x-loosebox:practice:"+practice+":person:"+key)).String()
-	ref := reference{Reference: "urn:uuid:" + id}
-	w.authors = append(w.authors, entry{FullURL: ref.Reference, Resource: &practitioner{
-		ResourceType: "Practitioner", ID: id, Identifier: []identifier{{System: systemURI, Value: ref.Reference}}, Name: []name{{Text: who}},
-	}})
-	w.people[key] = ref
-	return ref
-}
-
-// practice is the one that recorded the visit.
-func (w *writer) practice() exam.Practice {
-	if from := w.visit.From; from != nil {
-		return from.Practice
-	}
-	return w.page.Practice
-}
-
-// vet is the Practitioner of a veterinarian.
-func (w *writer) vet(who string) reference {
-	ref := w.person(who)
-	for _, e := range w.authors {
-		if p, ok := e.Resource.(*practitioner); ok && e.FullURL == ref.Reference && len(p.Qualification) == 0 {
-			p.Qualification = []qualification{{text("veterinarian")}}
-		}
-	}
-	return ref
-}
-
 // status is that of the composition: amended where something was written after closing.
 func (w *writer) status() string {
 	switch v := w.visit; {
@@ -172,40 +135,6 @@ func (w *writer) amended() bool {
 // bundleID is that of the document of a visit as it stood at a digest; it is never used again for another.
 func (w *writer) bundleID(at exam.Hash) identifier {
 	return identifier{System: systemURI, Value: "urn:uuid:" + w.id("bundle:"+string(at))}
-}
-
-// attesters are who signed: the one who closed the visit, and veterinarians who read it.
-func (w *writer) attesters() []attester {
-	var out []attester
-	for _, e := range w.page.Entries {
-		if e.Kind == exam.EntryClosed {
-			out = append(out, attester{"professional", instant(e.At), w.person(e.By)})
-		}
-	}
-	for _, r := range w.visit.Readings {
-		if r.SignsOff() {
-			out = append(out, attester{"professional", instant(r.At), w.vet(r.By)})
-		}
-	}
-	return out
-}
-
-// custodian is the practice that keeps the record; nil where it has no name.
-func (w *writer) custodian() *reference {
-	p := w.practice()
-	if notation.CleanLine(p.Name, 0) == "" {
-		return nil
-	}
-	id := uuid.NewSHA1(uuid.NameSpaceURL, []byte("urn:x-loosebox:practice:"+strings.ToLower(notation.CleanLine(p.Name, 0)))).String()
-	o := organization{ResourceType: "Organization", ID: id, Name: filled(p.Name)}
-	if p.Phone != "" {
-		o.Telecom = []telecom{{"phone", filled(p.Phone)}}
-	}
-	if p.Address != "" {
-		o.Address = []name{{Text: filled(p.Address)}}
-	}
-	ref := w.add(id, o)
-	return &ref
 }
 
 // bundle puts the composition first, then the rest in the order it was made.
