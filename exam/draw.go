@@ -106,6 +106,7 @@ type Draw struct {
 	NotKnown   bool       `json:"not_known,omitempty"`
 	Corrected  []int      `json:"corrected,omitempty"`
 	Unaware    []int      `json:"unaware_of,omitempty"` // as of an Injection
+	Missed     []int      `json:"missed_decisions,omitempty"`
 	Signed
 }
 

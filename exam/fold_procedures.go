@@ -33,10 +33,16 @@ func (v *Visit) applyLine(e Entry) {
 	if e.Injection != nil {
 		i := v.injectionAt(e.Injection.Number, signed)
 		v.Injections[i] = v.Injections[i].with(*e.Injection, signed, e.Corrects)
+		if p := e.Injection.Phase; p != InjectionReady && p != InjectionNoted && v.Injections[i].Order.Without == "" {
+			v.Injections[i].Missed = v.missing(e, v.Injections[i].Missed)
+		}
 	}
 	if e.Draw != nil {
 		i := v.drawAt(e.Draw.Number, signed)
 		v.Draws[i] = v.Draws[i].with(*e.Draw, signed, e.Corrects)
+		if e.Draw.Phase != DrawReady {
+			v.Draws[i].Missed = v.missing(e, v.Draws[i].Missed)
+		}
 	}
 	if e.Watch != nil {
 		i := v.watchAt(*e.Watch, signed)

@@ -159,7 +159,9 @@ type Injection struct {
 	Corrected    []int  `json:"corrected,omitempty"` // entries that later ones correct
 	// Unaware are the numbers of injections that did not know of this one, nor it of them.
 	Unaware []int `json:"unaware_of,omitempty"`
-	Signed        // of its first line
+	// Missed are decisions before the needle, or before what was given, that its writer did not hold.
+	Missed []int `json:"missed_decisions,omitempty"`
+	Signed       // of its first line
 }
 
 // Finished says that it was given, stopped or only noted.

@@ -109,6 +109,16 @@ func (f Finding) SaidBy(step Step) string {
 	return strings.Join(said, ", or ")
 }
 
+// missing adds to a list the decisions that the writer of a line of a procedure did not hold.
+func (v Visit) missing(e Entry, list []int) []int {
+	for _, d := range v.Decisions {
+		if !e.saw(d.Seq) && !slices.Contains(list, d.Seq) {
+			list = append(slices.Clone(list), d.Seq)
+		}
+	}
+	return list
+}
+
 // unaware notes of a procedure that an entry has just begun which others its writer did
 // not hold: neither knew of the other.
 func (v *Visit) unaware(e Entry) {

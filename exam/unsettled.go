@@ -18,6 +18,7 @@ type UnsettledKind string
 const (
 	UnsettledAnswers  UnsettledKind = "answers"  // differ: a new answer chooses
 	UnsettledNeedles  UnsettledKind = "needles"  // both went in, both count: tell the veterinarian
+	UnsettledMissed   UnsettledKind = "missed"   // a needle without a decision that was changed: tell the veterinarian
 	UnsettledDecision UnsettledKind = "decision" // made without something: a new decision
 	UnsettledClosing  UnsettledKind = "closing"  // without lines, which stay
 	UnsettledHorse    UnsettledKind = "horse"    // a field of it in two ways (HorseDispute)
@@ -31,7 +32,7 @@ const (
 func (k UnsettledKind) String() string { return unsettledWords.Of(k) }
 
 // Unsettled lists what somebody must look at: answers that differ, needles that did not
-// know of each other, decisions made without an answer or a needle, and lines that
+// know of each other or of a changed decision, decisions made without an answer or a needle, and lines that
 // whoever closed the visit did not have. What a later line settles is not listed.
 func (v Visit) Unsettled() []Unsettled {
 	var out []Unsettled
@@ -58,6 +59,12 @@ func (v Visit) Unsettled() []Unsettled {
 			}
 		}
 	}
+	for _, i := range v.Injections {
+		out = append(out, v.changed(i.Seq, i.Missed)...)
+	}
+	for _, d := range v.Draws {
+		out = append(out, v.changed(d.Seq, d.Missed)...)
+	}
 	for _, d := range v.Decisions {
 		if missed := v.missed(d); len(missed) > 0 && !d.Corrected {
 			out = append(out, Unsettled{Kind: UnsettledDecision, Seqs: append([]int{d.Seq}, missed...)})
@@ -70,8 +77,20 @@ func (v Visit) Unsettled() []Unsettled {
 		slices.Sort(out[i].Seqs)
 	}
 	return slices.DeleteFunc(out, func(u Unsettled) bool {
-		return v.looked(u) || u.Kind == UnsettledNeedles && v.decidedKnowing(u.Seqs)
+		return v.looked(u) || (u.Kind == UnsettledNeedles || u.Kind == UnsettledMissed) && v.decidedKnowing(u.Seqs)
 	})
+}
+
+// changed are the decisions that the needle of a line missed and that would have changed it: wait or stop, or
+// another one in the place of what was decided.
+func (v Visit) changed(needle int, missed []int) []Unsettled {
+	var out []Unsettled
+	for _, d := range v.Decisions {
+		if slices.Contains(missed, d.Seq) && !d.Corrected && (d.Ruling != GoAhead || d.First != nil) {
+			out = append(out, Unsettled{Kind: UnsettledMissed, Seqs: []int{needle, d.Seq}})
+		}
+	}
+	return out
 }
 
 // looked says that a later line names all of it, other than answers, as looked at.

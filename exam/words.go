@@ -59,7 +59,7 @@ var (
 		RoundPicked: "picked", RoundLeftOut: "skipped", RoundSeen: "seen", RoundHanded: "reassigned", RoundTurn: "turn", RoundBack: "put back",
 	})
 	unsettledWords = words.New("to settle", map[UnsettledKind]string{
-		UnsettledAnswers: "answers that differ", UnsettledNeedles: "two needles, both count",
+		UnsettledAnswers: "answers that differ", UnsettledNeedles: "two needles, both count", UnsettledMissed: "decision changed, needle not told",
 		UnsettledDecision: "a decision without something", UnsettledClosing: "lines after the closing", UnsettledHorse: "a horse in two ways",
 		UnsettledDouble: "may be entered twice", UnsettledSetting: "a setting in two ways", UnsettledAtOnce: "two exams open", UnsettledCompare: "two exams at once",
 	})

@@ -13,12 +13,13 @@ import (
 // newestSchema is the form of the file that this version writes. Up to 5 every visit was
 // a numbered chain of its own; from 6 on there are logs.
 // What changed after that is derived from the logs, and made again: in 9 the keys of exam/oldkeys.go,
-// in 10 the outlines, in 12 which visits were open at once. From 11 on there are lines about settings of the practice, and the names of
+// in 10 the outlines, in 12 which visits were open at once, in 13 which
+// decisions a needle missed. From 11 on there are lines about settings of the practice, and the names of
 // logs of rehearsals say what they are.
 const (
 	logSchema    = 6
 	branchSchema = 8 // rows of logs say what they branch from
-	newestSchema = 12
+	newestSchema = 13
 )
 
 // bringUp brings a record up to date, all or nothing. One that has logs is derived anew in a

@@ -28,7 +28,8 @@ func (e *env) settleCommand() *cobra.Command {
 that a person must look at. Until then both stand, and the worst of answers counts.
 
   answers          loosebox correct VISIT STEP ANSWER chooses one, or gives a new one
-  needles          both went in and both count: tell the veterinarian
+  needles          both went in and both count, or one went in without a decision that was
+                   changed: tell the veterinarian
   decisions        whoever entered it did not have something: ask again
   closed visits    lines came after the closing; they stay
   horses           a field says two things; the last one stands until you choose
@@ -116,7 +117,7 @@ func wayOn(i settle.Item) string {
 			place += ":" + string(i.Site)
 		}
 		return fmt.Sprintf("choose: loosebox correct %s %q ANSWER --reason WHY", shortNumber(i.Visit), place)
-	case exam.UnsettledNeedles:
+	case exam.UnsettledNeedles, exam.UnsettledMissed:
 		return fmt.Sprintf("tell the veterinarian, then: loosebox settle %s --words WHAT", shortNumber(i.Visit))
 	case exam.UnsettledDecision:
 		return fmt.Sprintf("ask again: loosebox decide %s", shortNumber(i.Visit))

@@ -146,6 +146,8 @@ func inWords(v exam.Visit, u exam.Unsettled, steps *exam.Steps) string {
 		return answers(v, u, steps)
 	case exam.UnsettledNeedles:
 		return strings.Join(needles(v, u.Seqs), " and ") + " did not know of each other. Both went in, and both count."
+	case exam.UnsettledMissed:
+		return missed(v, u)
 	case exam.UnsettledDecision:
 		return decision(v, u)
 	case exam.UnsettledClosing:
@@ -182,6 +184,17 @@ func needles(v exam.Visit, seqs []int) []string {
 		}
 	}
 	return out
+}
+
+// missed names a needle and the decision that whoever held it did not have.
+func missed(v exam.Visit, u exam.Unsettled) string {
+	for _, d := range v.Decisions {
+		if slices.Contains(u.Seqs, d.Seq) {
+			return fmt.Sprintf("%s went in without what %s decided at %s: %s. It counts.",
+				strings.Join(needles(v, u.Seqs), " and "), d.Vet, d.At.Format("15:04"), d.Ruling)
+		}
+	}
+	return u.Kind.String()
 }
 
 func decision(v exam.Visit, u exam.Unsettled) string {

@@ -37,6 +37,10 @@ func needle(by string, number int, unseen ...int) exam.Entry {
 	return exam.Entry{Kind: exam.EntryInjection, By: by, Unseen: unseen, Injection: &exam.InjectionLine{Number: number, Phase: exam.InjectionReady, Order: &exam.Order{Product: "Product A"}}}
 }
 
+func given(by string, number int, unseen ...int) exam.Entry {
+	return exam.Entry{Kind: exam.EntryInjection, By: by, Unseen: unseen, Injection: &exam.InjectionLine{Number: number, Phase: exam.InjectionGiven, VolumeML: 10}}
+}
+
 func texts(items []settle.Item) []string {
 	var out []string
 	for _, i := range items {
@@ -63,6 +67,38 @@ func TestAVisitSaysWhatIsToBeSettled(t *testing.T) {
 		"needles": {
 			[]exam.Entry{needle("Ann", 1), needle("Ben", 2, 2)},
 			[]string{"needle: Injection 1 of Product A by Ann and Injection 2 of Product A by Ben did not know of each other. Both went in, and both count."},
+		},
+		"a needle without the stop": {
+			[]exam.Entry{
+				{Kind: exam.EntryDecision, By: "Ann", Decision: &exam.Decision{Vet: "Dr Vale", Ruling: exam.GoAhead}},
+				{Kind: exam.EntryDecision, By: "Ben", Corrects: 2, Decision: &exam.Decision{Vet: "Dr Vale", Ruling: exam.Stop}},
+				needle("Ann", 1, 3), given("Ann", 1, 3),
+			},
+			[]string{"missed: Injection 1 of Product A by Ann went in without what Dr Vale decided at 09:02: stop. It counts."},
+		},
+		"a needle that was told in time": {
+			[]exam.Entry{
+				{Kind: exam.EntryDecision, By: "Ann", Decision: &exam.Decision{Vet: "Dr Vale", Ruling: exam.GoAhead}},
+				{Kind: exam.EntryDecision, By: "Ben", Corrects: 2, Decision: &exam.Decision{Vet: "Dr Vale", Ruling: exam.Stop}},
+				needle("Ann", 1, 3),
+			},
+			nil,
+		},
+		"a needle without another go ahead": {
+			[]exam.Entry{
+				{Kind: exam.EntryDecision, By: "Ann", Decision: &exam.Decision{Vet: "Dr Vale", Ruling: exam.GoAhead}},
+				{Kind: exam.EntryDecision, By: "Ben", Decision: &exam.Decision{Vet: "Dr Vale", Ruling: exam.GoAhead}},
+				needle("Ann", 1, 3), given("Ann", 1, 3),
+			},
+			nil,
+		},
+		"and a decision that knew of both": {
+			[]exam.Entry{
+				{Kind: exam.EntryDecision, By: "Ben", Decision: &exam.Decision{Vet: "Dr Vale", Ruling: exam.Stop}},
+				needle("Ann", 1, 2), given("Ann", 1, 2),
+				{Kind: exam.EntryDecision, By: "Ben", Decision: &exam.Decision{Vet: "Dr Vale", Ruling: exam.Wait}},
+			},
+			nil,
 		},
 		"a decision without an answer": {[]exam.Entry{heart("Ann", 36), heart("Ben", 44), decision}, []string{"decision: Dr Vale decided at 09:03. The person who entered it did not have 1 answer."}},
 		"a closing without a line":     {[]exam.Entry{heart("Ann", 36), heart("Ben", 44), closing}, []string{"closing: The visit was closed by somebody who did not have 1 line. They stay."}},

@@ -80,7 +80,7 @@ func where(i settle.Item) nav.Address {
 	switch i.Kind {
 	case exam.UnsettledAnswers:
 		return nav.Address{Screen: nav.Review, Visit: i.Visit, Horse: i.Horse, At: exam.Key{Step: i.Step, Site: i.Site}}
-	case exam.UnsettledDecision, exam.UnsettledNeedles, exam.UnsettledClosing, exam.UnsettledCompare:
+	case exam.UnsettledDecision, exam.UnsettledNeedles, exam.UnsettledMissed, exam.UnsettledClosing, exam.UnsettledCompare:
 		return nav.Address{Screen: nav.Settle, Visit: i.Visit, Horse: i.Horse}
 	case exam.UnsettledHorse:
 		return nav.Address{Screen: nav.Settle, Horse: i.Horse}
@@ -100,6 +100,8 @@ func how(k exam.UnsettledKind) string {
 		return "Enter opens the visit at this step. Answer it again: the new answer counts alone."
 	case exam.UnsettledDecision:
 		return "Ask the veterinarian again, or save that somebody looked. Enter opens it."
+	case exam.UnsettledMissed:
+		return "Tell the veterinarian what was given. Enter saves what came of it."
 	case exam.UnsettledNeedles:
 		return "Tell the veterinarian. Both count. Enter saves what came of it."
 	case exam.UnsettledClosing:
