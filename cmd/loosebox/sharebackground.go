@@ -94,8 +94,8 @@ func (s *sharer) inBackground(ctx context.Context) (nav.SharedMsg, bool) {
 		}
 		msg.Came, err = msg.Came+done.Came, errors.Join(err, done.Unwritten)
 	}
-	list, lastErr := exchanges(s.record)
-	msg.At, msg.Waiting = together(list).At, waits(list)
+	stands, lastErr := sharedNow(s.record)
+	msg.At, msg.Waiting, msg.Out = stands.At, stands.Waiting, stands.Out
 	if err = errors.Join(err, lastErr); err != nil && ctx.Err() == nil && !errors.Is(err, share.ErrNoFolder) && !errors.Is(err, hub.ErrAway) {
 		msg.Problem = s.once(inWords(err))
 	}

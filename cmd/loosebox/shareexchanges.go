@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"loosebox/exam/notation"
+	"loosebox/exam/roster"
 	"loosebox/storage"
 	"loosebox/tui/nav"
 )
@@ -56,6 +57,16 @@ func waits(list []storage.Exchanged) []nav.Waits {
 	return out
 }
 
+// sharedNow is how sharing stands, as the screens are told.
+func sharedNow(r *storage.Record) (nav.SharedMsg, error) {
+	list, err := exchanges(r)
+	if err != nil {
+		return nav.SharedMsg{}, err
+	}
+	have, err := r.Roster()
+	return nav.SharedMsg{At: together(list).At, Waiting: waits(list), Out: !have.None() && have.Standing(r.Key()) == roster.Out}, err
+}
+
 // together is what is true of all of some exchanges: the newest time and its place, the most that
 // waits, and everything that was found at any of them.
 func together(list []storage.Exchanged) storage.Exchanged {
@@ -82,7 +93,7 @@ func together(list []storage.Exchanged) storage.Exchanged {
 
 // exchangedLine says when an exchange was, and what waits since.
 func exchangedLine(x storage.Exchanged) string {
-	when, left := "none yet", "all sent"
+	when, left := "not reached yet", "all sent"
 	if !x.At.IsZero() {
 		when = x.At.Format("2 Jan 2006 15:04")
 	}

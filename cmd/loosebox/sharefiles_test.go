@@ -11,6 +11,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -236,7 +237,7 @@ func TestAClockThatIsAYearBack(t *testing.T) {
 	ann.does("take a laptop out", map[string]string{"laptop": "truck", "passphrase": passphrase})
 	ann.does("exchange with a folder now", nil)
 	_, err := bea.do("exchange with a folder now", nil)
-	require.ErrorContains(t, err, `this laptop was taken out of the practice "Hollow Farm Vets": nothing was exchanged. Its record stays as it is`)
+	require.ErrorContains(t, err, `this laptop was taken out of the practice "Hollow Farm Vets": nothing was exchanged. Its record stays as it is, and what is entered from now on stays here. Ask who keeps the practice's key`)
 	state, err := bea.page.State()
 	require.NoError(t, err)
 	assert.Contains(t, fmt.Sprint(state.Facts), "this one, out")
@@ -282,6 +283,23 @@ func TestWhatCameInIsCounted(t *testing.T) {
 	assert.Equal(t, "1 horse, 3 visits, 1 rehearsal, 60 lines", cameIn(share.Result{In: storage.Adopted{Horses: 1, Visits: 3, Rehearsals: 1}, Came: 60}))
 }
 
+// On a network drive requests and answers lie in the folder itself, which is no stick: they are proposed too.
+func TestARequestInTheFolderIsProposed(t *testing.T) {
+	t.Parallel()
+	drive := t.TempDir()
+	ann, bea := sitterWith(t), sitterWith(t)
+	ann.begin("Hollow Farm Vets")
+	for _, s := range []*sitter{ann, bea} {
+		s.does("exchange with a folder now", map[string]string{"folder": drive})
+		if s == ann {
+			bea.does("ask to come into a practice", map[string]string{"this laptop": "truck", "stick or hub": drive})
+			ann.does("let a laptop in", map[string]string{"passphrase": passphrase})
+			bea.does("come in with the answer", map[string]string{"answer": filepath.Join(drive, "truck.answer")})
+		}
+	}
+	assert.Empty(t, ann.act("let a laptop in").Fields[0].Text, "it is in")
+}
+
 // A laptop that is out is told once, though neither folder nor hub takes anything from it.
 func TestOneReasonIsSaidOnce(t *testing.T) {
 	t.Parallel()
@@ -297,10 +315,11 @@ func TestOneReasonIsSaidOnce(t *testing.T) {
 	bea.does("exchange with a folder now", nil)
 	ann.does("take a laptop out", map[string]string{"laptop": "truck", "passphrase": passphrase})
 	ann.does("exchange with a folder now", nil)
-	for _, want := range []string{`this laptop was taken out of the practice "Hollow Farm Vets": nothing was exchanged. Its record stays as it is`, ""} {
+	for _, want := range []string{`this laptop was taken out of the practice "Hollow Farm Vets": nothing was exchanged. Its record stays as it is, and what is entered from now on stays here. Ask who keeps the practice's key`, ""} {
 		msg, ok := bea.page.inBackground(t.Context())
 		assert.True(t, ok)
 		assert.Equal(t, want, msg.Problem)
+		assert.True(t, msg.Out, "it stands on the home screen as long as it is so")
 	}
 }
 
@@ -321,8 +340,8 @@ func TestWhatWaitsIsSaidOfFolderAndHub(t *testing.T) {
 		state, err := ann.page.State()
 		require.NoError(t, err)
 		for _, f := range state.Facts {
-			if f.Label == "last exchange" {
-				out = append(out, f.Text)
+			if strings.Contains(f.Text, "all sent") || strings.Contains(f.Text, "to send") {
+				out = append(out, f.Label+": "+f.Text)
 			}
 		}
 		return out
@@ -338,8 +357,8 @@ func TestWhatWaitsIsSaidOfFolderAndHub(t *testing.T) {
 	assert.Zero(t, msg.Waiting[0].Lines)
 	assert.Positive(t, msg.Waiting[1].Lines, "the hub was never reached")
 	require.Len(t, exchanged(), 2)
-	assert.Regexp(t, `^folder: .*; all sent$`, exchanged()[0])
-	assert.Regexp(t, `^hub: none yet; \d+ lines? to send$`, exchanged()[1])
+	assert.Regexp(t, `^folder: .*loosebox; .*; all sent$`, exchanged()[0])
+	assert.Regexp(t, `^hub: 127\.0\.0\.1:1; not reached yet; \d+ lines? to send$`, exchanged()[1])
 
 	require.NoError(t, ann.record.NoteExchange(storage.Exchanged{At: time.Now(), Place: "hub 127.0.0.1:1"})) // as if it had taken all
 	_, err = ann.record.SaveHorse(exam.Horse{Name: "Pip", Kind: exam.AnimalHorse, Revision: 1}, "Ann", time.Now())

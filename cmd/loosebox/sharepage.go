@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"loosebox/exam/notation"
@@ -44,26 +45,24 @@ func (p sharePage) State() (nav.ShareState, error) {
 	fact := func(label, format string, args ...any) {
 		s.Facts = append(s.Facts, nav.ShareFact{Label: label, Text: fmt.Sprintf(format, args...)})
 	}
+	var by [2]string // with a folder and a hub, each stands with its own exchange
+	if len(met) == 2 && !last.At.IsZero() {
+		by = [2]string{"; " + exchangedLine(met[0]), "; " + exchangedLine(met[1])}
+	}
 	switch {
 	case set.ShareFolder == "":
 		fact("folder", "none yet: exchange once, and it is kept")
 	case share.New(set.ShareFolder).There():
-		fact("folder", "%s", set.ShareFolder)
+		fact("folder", "%s%s", set.ShareFolder, by[0])
 	default:
-		fact("folder", "%s, not there now", set.ShareFolder)
+		fact("folder", "%s, not there now%s", set.ShareFolder, by[0])
 	}
 	at, hasHub := have.Hub()
 	if hasHub {
-		fact("hub", "%s", at.Address)
+		fact("hub", "%s%s", at.Address, by[1])
 	}
-	for _, x := range met {
-		switch by := placeKind(x.Place); {
-		case last.At.IsZero():
-		case len(met) == 1:
-			fact("last exchange", "%s", exchangedLine(x))
-		default:
-			fact("last exchange", "%s: %s", by, exchangedLine(x))
-		}
+	if len(met) == 1 && !last.At.IsZero() {
+		fact("last exchange", "%s", exchangedLine(met[0]))
 	}
 	if !have.None() {
 		fact("practice", "%s", have.Practice.Name)
@@ -95,11 +94,15 @@ func (p sharePage) State() (nav.ShareState, error) {
 		s.Acts = append(s.Acts, p.meetAct(at))
 	}
 	see := seeing(p.sticks())
+	files := see // where requests and answers lie: on a network drive they are in the folder itself
+	if set.ShareFolder != "" && !slices.Contains(see, set.ShareFolder) {
+		files = append(slices.Clone(see), set.ShareFolder)
+	}
 	s.Acts = append(s.Acts, p.exchangeAct(cmp.Or(set.ShareFolder, see.proposed(folderName)), see))
 	if have.None() {
-		s.Acts = append(s.Acts, p.startAct(set.Practice.Name, see), p.askAct(see), p.joinAct(see))
+		s.Acts = append(s.Acts, p.startAct(set.Practice.Name, see), p.askAct(see), p.joinAct(see, files))
 	} else {
-		s.Acts = append(s.Acts, p.admitAct(have, see))
+		s.Acts = append(s.Acts, p.admitAct(have, see, files))
 		if hasHub {
 			s.Acts = append(s.Acts, p.admitAtHubAct(at, see))
 		}
@@ -215,8 +218,9 @@ func (p sharePage) keepFolder(dir string) error {
 
 // tellShared tells the screens how sharing stands.
 func (p sharePage) tellShared(came int) {
-	list, err := exchanges(p.record)
+	msg, err := sharedNow(p.record)
 	if err == nil {
-		p.send(nav.SharedMsg{At: together(list).At, Waiting: waits(list), Came: came})
+		msg.Came = came
+		p.send(msg)
 	}
 }

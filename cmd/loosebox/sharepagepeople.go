@@ -92,8 +92,8 @@ func (p sharePage) askAct(see seeing) nav.ShareAct {
 	}
 }
 
-func (p sharePage) admitAct(have roster.Roster, see seeing) nav.ShareAct {
-	requests := see.waiting(have)
+func (p sharePage) admitAct(have roster.Roster, see, files seeing) nav.ShareAct {
+	requests := files.waiting(have)
 	return nav.ShareAct{
 		Name: "let a laptop in", Button: "read the request",
 		Does: "The other laptop wrote a request onto the stick. You need the practice's key and its passphrase.",
@@ -130,8 +130,8 @@ func (p sharePage) admitAct(have roster.Roster, see seeing) nav.ShareAct {
 	}
 }
 
-func (p sharePage) joinAct(see seeing) nav.ShareAct {
-	answers := see.answered(p.record)
+func (p sharePage) joinAct(see, files seeing) nav.ShareAct {
+	answers := files.answered(p.record)
 	proposed := theOne(answers)
 	if at := p.askAt.Load(); at != nil {
 		proposed = *at

@@ -54,7 +54,7 @@ func (f *Folder) people(ctx context.Context, root *os.Root, r Record) (roster.Ro
 		return have, err
 	}
 	if have.Standing(r.Key()) == roster.Out {
-		return have, fmt.Errorf("this laptop was taken out of the practice %q: %w. Its record stays as it is", have.Practice.Name, ErrNotIn)
+		return have, TakenOut(have)
 	}
 	f.owed = nil
 	for _, s := range have.Said {
@@ -118,4 +118,10 @@ func numbered(name string, try int) string {
 		return name
 	}
 	return fmt.Sprintf("%s-%d", name, try+1)
+}
+
+// TakenOut is the error of an exchange of a laptop that is out of its practice.
+func TakenOut(have roster.Roster) error {
+	return fmt.Errorf("this laptop was taken out of the practice %q: %w. Its record stays as it is, and what is entered from now on stays here. Ask who keeps the practice's key",
+		have.Practice.Name, ErrNotIn)
 }

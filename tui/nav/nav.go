@@ -82,6 +82,7 @@ type (
 	SharedMsg struct {
 		At      time.Time // of the last exchange; zero for none yet
 		Waiting []Waits
+		Out     bool   // this laptop was taken out of the practice
 		Came    int    // lines that came in now
 		Problem string // a sentence, the first time it is so
 	}

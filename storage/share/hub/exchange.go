@@ -64,7 +64,7 @@ func (h *Hub) Exchange(ctx context.Context, r Record) (share.Result, error) {
 	case have.None():
 		return done, fmt.Errorf("a hub is of a practice, and this laptop is in none: %w. Ask to come in, under several laptops or by loosebox share request", share.ErrNotIn)
 	case have.Standing(r.Key()) == roster.Out:
-		return done, outOf(have)
+		return done, share.TakenOut(have)
 	}
 	practice := have.Practice.ID()
 	if err := h.connect(ctx, r, practice); err != nil {
@@ -95,10 +95,6 @@ func (x *exchange) settle() (err error) {
 	x.stay, err = x.r.RehearsalsStay()
 	x.grew = x.grew || before && !x.stay
 	return err
-}
-
-func outOf(have roster.Roster) error {
-	return fmt.Errorf("this laptop was taken out of the practice %q: %w. Its record stays as it is", have.Practice.Name, share.ErrNotIn)
 }
 
 // recall reads what is remembered of the hub.

@@ -9,6 +9,7 @@ import (
 	"loosebox/exam/roster"
 	"loosebox/exam/signedlog"
 	"loosebox/storage"
+	"loosebox/storage/share"
 )
 
 // part is a segment that verified.
@@ -97,7 +98,7 @@ func (x *exchange) hear(ctx context.Context, said []roster.Statement) error {
 	x.grew = true
 	have, err := x.r.Roster()
 	if err == nil && have.Standing(x.r.Key()) == roster.Out {
-		err = outOf(have)
+		err = share.TakenOut(have)
 	}
 	return errors.Join(err, x.know(have))
 }

@@ -534,4 +534,7 @@ func TestWhatWasWrittenSinceWaits(t *testing.T) {
 		d.Press("n", "esc")
 		assert.True(t, d.Shows(text), "%s: %s", text, d.View())
 	}
+	d.Send(nav.SharedMsg{At: screentest.Now(), Out: true})
+	assert.True(t, d.Shows("out of the practice · 4 horses"), d.View())
+	assert.False(t, d.Shows("to send"), d.View())
 }

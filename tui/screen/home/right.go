@@ -38,6 +38,8 @@ func (s *screen) settling() string {
 func (s *screen) sharing() string {
 	m := s.shared
 	switch now := s.Deps.Now(); {
+	case m.Out:
+		return "out of the practice · "
 	case m.At.IsZero():
 		return ""
 	case m.At.Local().Format(time.DateOnly) == now.Local().Format(time.DateOnly):
