@@ -523,12 +523,12 @@ func TestWhatWasWrittenSinceWaits(t *testing.T) {
 	d.Send(nav.SharedMsg{At: screentest.Now()})
 	assert.True(t, d.Shows("all sent"), d.View())
 	for text, now := range map[string][]nav.Waits{
-		" 2 lines to send":                   {{Place: "folder", Lines: 2}},
-		" folder: 2 lines to send":           {{Place: "folder", Lines: 2}, {Place: "hub"}},
-		" hub: 1 line to send":               {{Place: "folder"}, {Place: "hub", Lines: 1}},
-		" folder: 5041, hub: 1 line to send": {{Place: "folder", Lines: 5041}, {Place: "hub", Lines: 1}},
-		" 3 lines to send":                   {{Place: "folder", Lines: 3}, {Place: "hub", Lines: 3}},
-		" all sent":                          {{Place: "folder"}, {Place: "hub"}},
+		" 2 lines to send":                       {{Place: "folder", Lines: 2}},
+		" folder 2 to send · 4 horses":           {{Place: "folder", Lines: 2}, {Place: "hub"}},
+		" hub 1 to send · 4 horses":              {{Place: "folder"}, {Place: "hub", Lines: 1}},
+		" folder 5041, hub 1 to send · 4 horses": {{Place: "folder", Lines: 5041}, {Place: "hub", Lines: 1}},
+		" 3 lines to send":                       {{Place: "folder", Lines: 3}, {Place: "hub", Lines: 3}},
+		" all sent":                              {{Place: "folder"}, {Place: "hub"}},
 	} {
 		waiting = now
 		d.Press("n", "esc")

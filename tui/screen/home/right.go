@@ -3,6 +3,7 @@ package home
 import (
 	"fmt"
 	"slices"
+	"strings"
 	"time"
 
 	"loosebox/exam/notation"
@@ -40,6 +41,8 @@ func (s *screen) sharing() string {
 	switch now := s.Deps.Now(); {
 	case m.Out:
 		return "out of the practice · "
+	case apart(m.Waiting):
+		return waits(m.Waiting) + " · " // the time of the last exchange is that of one of them
 	case m.At.IsZero():
 		return ""
 	case m.At.Local().Format(time.DateOnly) == now.Local().Format(time.DateOnly):
@@ -49,19 +52,24 @@ func (s *screen) sharing() string {
 	}
 }
 
+// apart says that folder and hub do not wait for the same.
+func apart(list []nav.Waits) bool {
+	return slices.ContainsFunc(list, func(w nav.Waits) bool { return w.Lines != list[0].Lines })
+}
+
 // waits says what waits to be sent, and where folder and hub do not wait for the same, to which of them.
 func waits(list []nav.Waits) string {
-	behind := slices.DeleteFunc(slices.Clone(list), func(w nav.Waits) bool { return w.Lines == 0 })
-	if len(behind) == 0 {
+	var behind []string
+	for _, w := range list {
+		if w.Lines > 0 {
+			behind = append(behind, fmt.Sprintf("%s %d", w.Place, w.Lines))
+		}
+	}
+	switch {
+	case len(behind) == 0:
 		return "all sent"
+	case apart(list):
+		return strings.Join(behind, ", ") + " to send"
 	}
-	last := behind[len(behind)-1]
-	if len(behind) == len(list) && !slices.ContainsFunc(behind, func(w nav.Waits) bool { return w.Lines != last.Lines }) {
-		return notation.Counted(last.Lines, "line") + " to send"
-	}
-	text := ""
-	for _, w := range behind[:len(behind)-1] {
-		text += fmt.Sprintf("%s: %d, ", w.Place, w.Lines)
-	}
-	return fmt.Sprintf("%s%s: %s to send", text, last.Place, notation.Counted(last.Lines, "line"))
+	return notation.Counted(list[0].Lines, "line") + " to send"
 }

@@ -50,7 +50,7 @@ func (s *screen) page(size layout.Size) string {
 	t := s.Deps.Theme
 	var lines []string
 	for _, f := range s.state.Facts {
-		text := notation.CleanLine(f.Text, 0)
+		text := notation.CleanNote(f.Text)
 		for i, l := range layout.Wrap(text, size.W-labelWide-2) {
 			label := layout.PadLeft(f.Label, labelWide) + ": "
 			if i > 0 {
@@ -86,7 +86,7 @@ func (s *screen) came(size layout.Size) string {
 	t := s.Deps.Theme
 	var lines []string
 	for _, text := range s.step.Say {
-		lines = append(lines, layout.Wrap(notation.CleanLine(text, 0), size.W)...)
+		lines = append(lines, layout.Wrap(notation.CleanNote(text), size.W)...)
 	}
 	if s.step.Words != "" {
 		lines = append(lines, "")

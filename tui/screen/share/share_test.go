@@ -3,6 +3,7 @@ package share_test
 import (
 	"cmp"
 	"errors"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -58,7 +59,10 @@ func (p *page) State() (nav.ShareState, error) {
 				Name: "let in a laptop that asks at the hub", Button: "read the request",
 				Fields:  []nav.ShareField{{Label: "laptop"}, {Label: "passphrase", Secret: true}},
 				Propose: func() []string { return []string{p.asks} },
-				Do:      func(v []string) (nav.ShareStep, error) { p.did = append(p.did, v); return nav.ShareStep{}, nil },
+				Do: func(v []string) (nav.ShareStep, error) {
+					p.did = append(p.did, v)
+					return nav.ShareStep{Say: []string{strings.Repeat("what waits is kept here; ", 20) + "make room on it."}}, nil
+				},
 			},
 		},
 	}, nil
@@ -156,6 +160,7 @@ func TestWhoAsksAtTheHubIsProposed(t *testing.T) {
 	d.Type("oats")
 	d.Press("ctrl+s")
 	assert.Equal(t, [][]string{{"truck", "oats"}}, p.did)
+	assert.True(t, d.Reads("make room on it."), "what came of it is not cut: %s", d.View())
 }
 
 // Only yes lets a laptop in: enter, held or not, is no answer, and no changes nothing.
