@@ -39,6 +39,8 @@ func alone(r *storage.Record) error {
 	switch {
 	case err != nil:
 		return err
+	case have.Standing(r.Key()) == roster.Out:
+		return fmt.Errorf("this laptop was taken out of the practice %q and cannot come back with its key; nothing was changed. Ask who keeps the practice's key", have.Practice.Name)
 	case !have.None():
 		return fmt.Errorf("this laptop is in the practice %q already; nothing was changed", have.Practice.Name)
 	case r.Key() == nil:

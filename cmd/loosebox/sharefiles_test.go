@@ -321,6 +321,7 @@ func TestOneReasonIsSaidOnce(t *testing.T) {
 		assert.Equal(t, want, msg.Problem)
 		assert.True(t, msg.Out, "it stands on the home screen as long as it is so")
 	}
+	assert.ErrorContains(t, alone(bea.record), `this laptop was taken out of the practice "Hollow Farm Vets" and cannot come back`)
 }
 
 // What was sent to the folder was not sent to the hub: what waits is said of both, and stands so
