@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"time"
+
+	"loosebox/exam/notation"
 )
 
 // Finding is the value written down for a step and site, or the reason why it
@@ -37,6 +39,19 @@ func (f Finding) Key() Key { return Key{f.Step, f.Site} }
 
 // Done says that there is a value, not only a reason.
 func (f Finding) Done() bool { return f.NotDone == "" }
+
+// WhyNot says why a step was not done, in one line: of "other" the person's own words are all that is known, behind any
+// other reason they say more. Empty where it was done.
+func (f Finding) WhyNot() string {
+	reason, own := notation.CleanLine(f.NotDone.String(), 0), notation.CleanLine(f.Note, 0)
+	switch {
+	case f.Done() || own == "":
+		return reason
+	case f.NotDone == ReasonOther:
+		return own
+	}
+	return reason + ", " + own
+}
 
 // VisitNote is a note in words, to one place of the exam or to the whole visit.
 type VisitNote struct {

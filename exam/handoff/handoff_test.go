@@ -252,3 +252,27 @@ func TestWhatWasNotLookedAtIsReadWhole(t *testing.T) {
 	assert.Contains(t, out, "Two or three of six signs of colic were not checked.")
 	assert.NotContains(t, out, "...")
 }
+
+// What could not be examined is read with the person's own words and its site: "other" says nothing to who listens.
+func TestWhatCouldNotBeExaminedIsReadWithItsWords(t *testing.T) {
+	v := visit(
+		noon(),
+		exam.Finding{Step: "gum.refill", NotDone: exam.ReasonOther, Note: "gums black with mud"},
+		exam.Finding{Step: "breath.rate", NotDone: exam.ReasonUnsafe, Note: "struck twice"},
+		words("hoof.heat", exam.LeftFore, "hot"), exam.Finding{Step: "hoof.heat", Site: exam.RightFore, NotDone: exam.ReasonOther, Note: "in plaster"},
+		exam.Finding{Step: "posture", NotDone: exam.ReasonRefused},
+		exam.Finding{Step: "urine", NotDone: exam.ReasonNoTime},
+		exam.Finding{Step: "jugular.fill", NotDone: exam.ReasonUnsafe},
+	)
+	p := handoff.Make(input(t, v))
+	assert.Contains(t, section(p, handoff.Vitals), "Not taken, gums black with mud: gum refill.")
+	assert.Contains(t, section(p, handoff.Vitals), "Not taken, unsafe, struck twice: breathing rate.")
+	rest := section(p, handoff.Rest)
+	assert.Contains(t, rest, "Not done, in plaster: hoof heat right fore.")
+	assert.Contains(t, rest, "Not done, reasons on the page: ", "a fourth reason is not dropped")
+	for _, name := range []string{"posture", "urine", "jugular"} {
+		assert.Contains(t, rest, name)
+	}
+	assert.NotContains(t, read(p), "other")
+	assert.Contains(t, strings.Join(p.Document().Soap.O, " "), "not done (gums black with mud)")
+}

@@ -16,6 +16,8 @@ import (
 const (
 	mostComments = 3
 	mostComment  = 16 // words
+	mostNotDone  = 8  // words of why something was not done
+	mostWhys     = 3
 )
 
 // comments are what people wrote: "anything else", then the notes of steps, then
@@ -66,32 +68,53 @@ func (in Input) missing(p *Page) []string {
 	vital := func(id exam.StepID) bool {
 		return slices.ContainsFunc(p.Vitals, func(v Vital) bool { return !v.Only && slices.Contains(v.Steps, id) })
 	}
-	names := map[exam.Reason][]string{}
-	var reasons []exam.Reason
+	names := map[string][]string{}
+	var reasons []string
 	for _, f := range p.NotDone {
 		if f.NotDone == exam.ReasonNotApplicable || vital(f.Step) {
 			continue // on the page
 		}
-		if len(names[f.NotDone]) == 0 {
-			reasons = append(reasons, f.NotDone)
+		why, name := f.WhyNot(), in.place(f.Key())
+		if in.nowhere(f.Step, why) {
+			name = in.name(f.Step)
 		}
-		if name := in.name(f.Step); !slices.Contains(names[f.NotDone], name) {
-			names[f.NotDone] = append(names[f.NotDone], name)
+		if len(names[why]) == 0 {
+			reasons = append(reasons, why)
+		}
+		if !slices.Contains(names[why], name) {
+			names[why] = append(names[why], name)
 		}
 	}
 	var lines []string
-	for _, r := range reasons[:min(len(reasons), 3)] {
+	for _, r := range reasons[:min(len(reasons), mostWhys)] {
 		list := names[r]
 		text := strings.Join(list[:min(len(list), 3)], ", ")
 		if len(list) > 3 {
 			text += fmt.Sprintf(" and %d more", len(list)-3)
 		}
-		lines = append(lines, fmt.Sprintf("Not done, %s: %s.", cut(r.String(), 4), text))
+		lines = append(lines, fmt.Sprintf("Not done, %s: %s.", cut(r, mostNotDone), text))
+	}
+	if len(reasons) > mostWhys {
+		var more []string
+		for _, r := range reasons[mostWhys:] {
+			more = append(more, names[r]...)
+		}
+		text := strings.Join(more[:min(len(more), 3)], ", ")
+		if len(more) > 3 {
+			text += fmt.Sprintf(" and %d more", len(more)-3)
+		}
+		lines = append(lines, "Not done, reasons on the page: "+text+".")
 	}
 	if line := in.left(vital); line != "" {
 		lines = append(lines, line)
 	}
 	return lines
+}
+
+// nowhere says that a step was done at none of its sites, for the same reason at each.
+func (in Input) nowhere(id exam.StepID, why string) bool {
+	return !slices.ContainsFunc(in.Visit.Findings, func(f exam.Finding) bool { return f.Step == id && (f.Done() || f.WhyNot() != why) }) &&
+		!slices.ContainsFunc(in.Left, func(k exam.Key) bool { return k.Step == id })
 }
 
 // left says what nobody looked at yet: a few by name, many by their number.

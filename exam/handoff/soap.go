@@ -132,7 +132,7 @@ func found(step exam.Step, v exam.Visit, level map[exam.Key]exam.Level) []string
 
 func answer(step exam.Step, f exam.Finding, l exam.Level) string {
 	if !f.Done() {
-		return "not done (" + notation.CleanLine(f.NotDone.String(), 0) + ")"
+		return "not done (" + f.WhyNot() + ")"
 	}
 	text := notation.CleanNote(f.Value.Show(step))
 	if step.Kind == exam.KindWeight && f.Value.Number != nil {

@@ -63,7 +63,7 @@ func (in Input) standing(step exam.Step, f exam.Finding) string {
 }
 
 func (v *Vital) miss(name string, f exam.Finding) {
-	v.Open, v.Why = append(v.Open, name), append(v.Why, f.NotDone.String())
+	v.Open, v.Why = append(v.Open, name), append(v.Why, f.WhyNot())
 }
 
 // gums are colour, moisture and refill, as far as they were looked at.
@@ -189,7 +189,7 @@ func vitalLines(vitals []Vital) []string {
 	for _, why := range reasons {
 		lead := "Not taken"
 		if why != "" {
-			lead += ", " + cut(why, 3)
+			lead += ", " + cut(why, mostNotDone)
 		}
 		lines = append(lines, lead+": "+strings.Join(open[why], ", ")+".")
 	}

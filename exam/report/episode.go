@@ -82,7 +82,7 @@ func (c Checks) identity(w *writer) {
 	for _, f := range []struct{ label, text string }{
 		{"Horse     ", notation.CleanLine(h.Name, 0)},
 		{"Checks    ", notation.Counted(len(columns), "check") + ", " + c.days("2 January 2006")},
-		{"Animal    ", join(", ", h.Kind.String(), h.AgeWords(newest.At), h.Sex.String(), h.Breed, h.Colour)},
+		{"Animal    ", join(", ", h.Kind.String(), h.AgeWords(newest.At), sexOf(h), h.Breed, h.Colour)},
 		{"By        ", newest.By},
 		{"Chip      ", cmp.Or(h.Chip, "not recorded")},
 		{"Ranges    ", newest.Class.String()},

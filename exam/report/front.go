@@ -52,6 +52,14 @@ func (p Page) Foot() string {
 	return strings.Join(parts, " · ")
 }
 
+// sexOf is the sex of a horse in a list of what it is; "not known" alone would not say of what.
+func sexOf(h exam.Horse) string {
+	if h.Sex == exam.SexUnknown {
+		return "sex " + h.Sex.String()
+	}
+	return h.Sex.String()
+}
+
 // identity is the box at the head: the animal with its chip, its owner, and the visit.
 func (p Page) identity(w *writer) {
 	v, h := p.Visit, p.Visit.Horse
@@ -63,7 +71,7 @@ func (p Page) identity(w *writer) {
 	for _, f := range []struct{ label, text string }{
 		{"Horse     ", notation.CleanLine(h.Name, 0)},
 		{"Visit     ", v.OpenedAt.Format("2 January 2006 15:04 -07:00")},
-		{"Animal    ", join(", ", h.Kind.String(), h.AgeWords(v.OpenedAt), h.Sex.String(), h.Breed, h.Colour, h.Markings)},
+		{"Animal    ", join(", ", h.Kind.String(), h.AgeWords(v.OpenedAt), sexOf(h), h.Breed, h.Colour, h.Markings)},
 		{"State     ", p.State()},
 		{"Chip      ", join(", ", chip, named("UELN", h.UELN))},
 		{"By        ", v.By},
@@ -161,7 +169,7 @@ func (p Page) notLooked(w *writer) {
 	}
 	for _, f := range p.Visit.Findings {
 		if !f.Done() {
-			add(notation.CleanLine(f.NotDone.String(), 0), f.Key())
+			add(f.WhyNot(), f.Key())
 		}
 	}
 	for _, k := range p.Left {

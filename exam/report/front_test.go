@@ -105,3 +105,15 @@ func TestSourcesAreNotes(t *testing.T) {
 	assert.Contains(t, text, "SOURCES [1] ")
 	assert.NotContains(t, flat(report.Front(p)), "http")
 }
+
+// The first page says why something was not done in the person's own words, and of what it does not know.
+func TestTheFirstPageSaysWhyAndOfWhatNothingIsKnown(t *testing.T) {
+	p := page(t, exam.Entry{Kind: exam.EntryNotDone, Step: "gum.refill", Reason: string(exam.ReasonOther), Note: "gums black with mud"},
+		exam.Entry{Kind: exam.EntryNotDone, Step: "posture", Reason: string(exam.ReasonUnsafe), Note: "struck twice"})
+	p.Visit.Horse.Sex = exam.SexUnknown
+	text := flat(report.Front(p))
+	assert.Contains(t, text, "not done, gums black with mud")
+	assert.Contains(t, text, "unsafe, struck twice: posture")
+	assert.Contains(t, text, ", sex not known")
+	assert.NotContains(t, text, "other:")
+}

@@ -26,7 +26,7 @@ func OwnerBlocks(p Page, j *judge.Judge) []Block {
 	}
 	w.wrap("Horse  ", notation.CleanNote(h.Name))
 	w.wrap("Owner  ", notation.CleanNote(h.Owner))
-	w.wrap("Animal ", notation.CleanNote(join(", ", h.Kind.String(), h.AgeWords(v.OpenedAt), h.Sex.String(), h.Colour)))
+	w.wrap("Animal ", notation.CleanNote(join(", ", h.Kind.String(), h.AgeWords(v.OpenedAt), sexOf(h), h.Colour)))
 	w.wrap("Chip   ", cmp.Or(notation.CleanNote(h.Chip), "not recorded"))
 	w.wrap("Seen   ", notation.CleanNote(join(", ", v.OpenedAt.Format(longDay+", 15:04"), h.Place)))
 	w.wrap("By     ", notation.CleanNote(v.By))
@@ -156,7 +156,7 @@ func (p Page) ownerNotDone(w *writer) {
 	var names []string
 	for _, f := range p.Visit.Findings {
 		if step, ok := p.Steps.ByID(f.Step); ok && !f.Done() {
-			names = append(names, strings.ToLower(plain(step, f.Site))+" ("+notation.CleanLine(f.NotDone.String(), 0)+")")
+			names = append(names, strings.ToLower(plain(step, f.Site))+" ("+f.WhyNot()+")")
 		}
 	}
 	if len(names) > 0 {

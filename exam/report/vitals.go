@@ -45,7 +45,7 @@ func (p Page) said(v exam.Visit, step exam.Step) string {
 		if f.Step != step.ID {
 			continue
 		}
-		text := "not done, " + notation.CleanLine(f.NotDone.String(), 0)
+		text := "not done, " + f.WhyNot()
 		if f.Done() {
 			text = notation.CleanNote(f.Value.Show(step))
 		}
