@@ -3,6 +3,8 @@ package exam
 import (
 	"fmt"
 	"time"
+
+	"loosebox/exam/notation"
 )
 
 // clockSlack is by how much the clocks of two laptops may differ before anybody is told.
@@ -17,6 +19,28 @@ func ClockBehind(newest, now time.Time) string {
 	const form = "2 Jan 2006 15:04"
 	return fmt.Sprintf("The clock says %s, but a visit is dated %s. Look which is right, and set the clock before you examine.",
 		now.Format(form), newest.In(now.Location()).Format(form))
+}
+
+// longOpen is how long after its beginning a visit is gone on with before anybody is told (our own).
+const longOpen = 12 * time.Hour
+
+// BegunBefore says for a person that an open visit began long ago, or that the animal has grown into another class since:
+// its ages and ranges stay those of the beginning. Empty where neither is so.
+func BegunBefore(v Visit, now time.Time) string {
+	gone := now.Sub(v.OpenedAt)
+	then, today := v.Class().Name, ClassOf(v.Horse, now).Name
+	if v.Closed() || gone < longOpen && (gone < 0 || then == today) {
+		return ""
+	}
+	long := notation.Span(max(gone, 0).Truncate(time.Hour))
+	if days := int(gone.Hours() / 24); days > 1 {
+		long = fmt.Sprintf("%d days", days)
+	}
+	text := fmt.Sprintf("This visit began %s ago.", long)
+	if then != today {
+		text += fmt.Sprintf(" Its ranges are those of then: %s. By now it is: %s.", then, today)
+	}
+	return text + " For what you find now, finish it and begin another."
 }
 
 // Newest is when the newest visit of all horses was opened; the zero time for none.

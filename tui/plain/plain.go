@@ -160,6 +160,9 @@ func (s *Session) load(id exam.VisitID) error {
 func (s *Session) opening() {
 	h := s.visit.Horse
 	s.line("%s: %s, %s, class %s.", notation.CleanLine(h.Name, 0), h.Kind, h.AgeWords(s.visit.OpenedAt), s.visit.Class().Name)
+	if text := exam.BegunBefore(s.visit, s.Deps.Now()); text != "" && s.Horse == nil {
+		s.line("%s", text)
+	}
 	if len(h.Cautions) > 0 {
 		s.line("Caution: %s.", notation.CleanLine(strings.Join(h.Cautions, ", "), 0))
 	}

@@ -139,7 +139,7 @@ func (s *screen) update(msg tea.Msg) tea.Cmd {
 // take puts a visit that was read on the screen and goes to where the exam stands.
 func (s *screen) take(v seen) tea.Cmd {
 	fresh := !s.Loaded
-	if fresh && s.someoneElse(v.visit) {
+	if fresh && s.asksFirst(v.visit) {
 		return nav.Replace(nav.Address{Screen: nav.Start, Horse: v.visit.Horse.ID, Visit: v.visit.ID})
 	}
 	s.Loaded, s.seen = true, v
@@ -199,10 +199,11 @@ func (s *screen) options(step exam.Step) entry.Options {
 	return o
 }
 
-// someoneElse says that an open visit is gone on with by another person than who worked on it last, or by nobody knows
-// whom: who is working now is asked first.
-func (s *screen) someoneElse(v exam.Visit) bool {
-	return !s.asked && !s.once && s.horse.Patient == nil && !v.Closed() && v.Worker() != s.Deps.Settings.Person
+// asksFirst says that an open visit is gone on with by another person than who worked on it last, or by nobody knows
+// whom, or long after it began: who is working now is asked first, and that is said.
+func (s *screen) asksFirst(v exam.Visit) bool {
+	return !s.asked && !s.once && s.horse.Patient == nil && !v.Closed() &&
+		(v.Worker() != s.Deps.Settings.Person || exam.BegunBefore(v, s.Deps.Now()) != "")
 }
 
 // person is who answers now: the person of this machine, or who began the visit.

@@ -349,6 +349,11 @@ func TestAnotherPersonIsAskedForTheirName(t *testing.T) {
 	d = screentest.New(t, deps, screen.New, nav.Address{Visit: v.ID, From: nav.Start}, wide())
 	assert.Empty(t, d.Opened(), "it was asked")
 	deps.Settings.Person = "Bo Lind"
+	later := deps.Now
+	deps.Now = func() time.Time { return screentest.Now().Add(80 * time.Hour) }
+	d = screentest.New(t, deps, screen.New, nav.Address{Visit: v.ID}, wide())
+	assert.Equal(t, nav.Address{Screen: nav.Start, Horse: h.ID, Visit: v.ID}, d.Last(), "one's own after three days is not gone on with unsaid")
+	deps.Now = later
 	d = screentest.New(t, deps, screen.New, nav.Address{Visit: v.ID}, wide())
 	assert.Empty(t, d.Opened())
 }

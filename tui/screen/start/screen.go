@@ -112,7 +112,11 @@ func (s *screen) take(b begun) tea.Cmd {
 		if s.open = ""; b.elsewhere != "" { // two hands on one visit: they should know of each other
 			s.open = b.elsewhere + " Ask there before you go on. An exam of your own: esc, then b. "
 		}
-		s.open += fmt.Sprintf("This visit began %s; %s worked on it last. Who is working now?", b.openedAt.Format("2 Jan 2006 15:04"), notation.CleanLine(b.worker, 40))
+		visit := "This visit"
+		if b.before != "" {
+			s.open, visit = s.open+b.before+" ", "It"
+		}
+		s.open += visit + fmt.Sprintf(" began %s; %s worked on it last. Who is working now?", b.openedAt.Format("2 Jan 2006 15:04"), notation.CleanLine(b.worker, 40))
 	}
 	return nil
 }

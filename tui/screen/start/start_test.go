@@ -116,6 +116,11 @@ func TestGoingOnAsksWhoIsWorkingNow(t *testing.T) {
 	d := screentest.New(t, deps, start.New, nav.Address{Screen: nav.Start, Horse: h.ID, Visit: v.ID}, layout.Size{W: 80, H: 24})
 	assert.True(t, d.Reads("Ann Bell worked on it last. Who is working now?"), d.View())
 	assert.False(t, d.Shows("routine"), "the routine stands")
+	assert.False(t, d.Reads("ago"))
+	deps.Now = func() time.Time { return screentest.Now().Add(80 * time.Hour) }
+	old := screentest.New(t, deps, start.New, nav.Address{Screen: nav.Start, Horse: h.ID, Visit: v.ID}, layout.Size{W: 80, H: 24})
+	assert.True(t, old.Reads("This visit began 3 days ago. For what you find now, finish it and begin another. It began"), old.View())
+	deps.Now = screentest.Now
 	assert.True(t, d.Shows("at rest"), "what was said before is there")
 	d.Press("enter", "enter", "2", "space", "ctrl+s") // medicine: not known
 	assert.Equal(t, nav.Address{Screen: nav.Exam, Horse: h.ID, Visit: v.ID, From: nav.Start}, d.Last())

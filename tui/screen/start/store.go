@@ -23,6 +23,7 @@ type begun struct {
 	was      exam.Context // of the open visit
 	worker   string       // who worked on it last
 	openedAt time.Time
+	before   string // that it began long ago
 	// elsewhere says who has it open on another laptop.
 	elsewhere string
 }
