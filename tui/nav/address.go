@@ -62,11 +62,13 @@ type Address struct {
 	Visit  exam.VisitID
 	Other  exam.HorseID // of a join: the horse that may be the same
 	Number int          // of an injection or a draw in its visit, of a decision's entry; 0 for a new one
-	From   Name         // of the signs of danger: the screen that they were opened from
-	At     exam.Key     // a place in the exam, or the row of a comparison
-	Last   int          // of a comparison: how many visits; 0 for as many as there are
-	Heard  string       // of a count without a horse: heart or breath
-	Chip   string       // of a form for a new horse: the number that was read
+	// Procedure is what of a decision an injection begins; the zero value where it asks.
+	Procedure exam.CoveredProcedure
+	From      Name     // of the signs of danger: the screen that they were opened from
+	At        exam.Key // a place in the exam, or the row of a comparison
+	Last      int      // of a comparison: how many visits; 0 for as many as there are
+	Heard     string   // of a count without a horse: heart or breath
+	Chip      string   // of a form for a new horse: the number that was read
 	// Setting is what of the practice is to be settled.
 	Setting exam.SettingKey
 	// Finish asks the review at once how to close the visit.

@@ -52,9 +52,11 @@ type Case struct {
 	Person string // who works now
 	// Named says that the person was named for this run, and signs what somebody else
 	// began.
-	Named    bool
-	Rules    procedure.Rules
-	Call     string           // how the veterinarian is reached; empty where nobody set it
+	Named bool
+	Rules procedure.Rules
+	Call  string // how the veterinarian is reached; empty where nobody set it
+	// Chosen is what of the decision was chosen before the script began; the zero value where it asks.
+	Chosen   exam.CoveredProcedure
 	Syringes []volume.Syringe // the practice's own table; nil for the built-in one
 	Units    notation.Units   // in which the person works
 	Now      func() time.Time

@@ -120,11 +120,25 @@ func (s *injection) begin() Move {
 		return next(locked(err))
 	case s.sheet != nil:
 		return s.taken(open)
+	case s.chosen(open):
+		return next(s.ordering())
 	case len(left) > 0, len(open) > 1:
 		return next(s.which(open, left))
 	}
 	s.sheet = order.NewSheet(s.Case, open[0])
 	return next(s.ordering())
+}
+
+// chosen begins the order of what was chosen before, once, where it is still decided.
+func (s *injection) chosen(open []exam.CoveredProcedure) bool {
+	for _, c := range open {
+		if s.Chosen.Product != "" && order.Same(c, s.Chosen) {
+			s.Chosen = exam.CoveredProcedure{}
+			s.fresh, s.sheet = true, order.NewSheet(s.Case, c)
+			return true
+		}
+	}
+	return false
 }
 
 // ended says what is written down and what follows: the watch, another injection.

@@ -11,9 +11,9 @@ import (
 )
 
 // which asks whether to go on with an order that was begun, or which of the
-// decided products is given.
+// decided products is given. Of several products none is chosen beforehand: enter alone gives none.
 func (s *injection) which(open []exam.CoveredProcedure, left []exam.Injection) *Question {
-	q := &Question{ID: "injection which", Listed: true, Head: append([]Text{{}}, asks("What is given? Decided by the veterinarian:")...)}
+	q := &Question{ID: "injection which", Listed: len(open) < 2 && len(left) < 2, Head: append([]Text{{}}, asks("What is given? Decided by the veterinarian:")...)}
 	for _, i := range left {
 		q.Options = append(q.Options, Option{
 			Words: fmt.Sprintf("go on with injection %d, %s", i.Number, i.Order.Product), Hint: fmt.Sprintf("%s since %s", i.State, i.At.Format("15:04")),
@@ -21,7 +21,11 @@ func (s *injection) which(open []exam.CoveredProcedure, left []exam.Injection) *
 		})
 	}
 	for _, c := range open {
-		q.Options = append(q.Options, Option{Words: c.String(), Hint: c.Dose, Do: func() Move {
+		words := c.String()
+		if c.Dose != "" {
+			words += ", " + c.Dose
+		}
+		q.Options = append(q.Options, Option{Words: words, Do: func() Move {
 			s.fresh, s.sheet = true, order.NewSheet(s.Case, c)
 			return Move{}
 		}})

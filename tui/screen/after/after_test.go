@@ -58,9 +58,11 @@ func TestEveryLineLeadsToItsScreen(t *testing.T) {
 	address := func(name nav.Name, number int) nav.Address {
 		return nav.Address{Screen: name, Horse: v.Horse.ID, Visit: v.ID, Number: number}
 	}
+	given := address(nav.Injection, 0)
+	given.Procedure = screentest.Vaccine() // what the line says, and not the first of all that is decided
 	for text, want := range map[string]nav.Address{
 		"handed off": address(nav.HandOff, 0), "go ahead, Dr Vale": address(nav.Decision, 6), "save a decision of the veterinarian": address(nav.Decision, 0),
-		"give Vaccine A": address(nav.Injection, 0), "draw blood": address(nav.Draw, 0), "save a past dose": address(nav.Dose, 0),
+		"give Vaccine A": given, "draw blood": address(nav.Draw, 0), "save a past dose": address(nav.Dose, 0),
 		"due by the schedule": address(nav.Due, 0), "close the visit": {Screen: nav.Review, Visit: v.ID, Finish: true},
 	} {
 		to(t, d, text)

@@ -50,6 +50,9 @@ func (s *screen) open(l after.Item) tea.Cmd {
 		to.Screen, to.Number = nav.Injection, script.ByVet
 	default: // a line is named as its screen
 		to.Screen = nav.Name(l.Kind)
+		if l.Kind == after.Injection && l.Number == 0 && !l.Again && l.Procedure != nil {
+			to.Procedure = *l.Procedure
+		}
 	}
 	return nav.Go(to)
 }

@@ -394,6 +394,21 @@ func TestAnOrderThatWasBegunIsGoneOnWith(t *testing.T) {
 	assert.True(t, b.Shows("(proposed)"))
 }
 
+// The line that was chosen is the product that is ordered, and of several that were decided enter alone chooses none.
+func TestTheChosenProductIsTheOneThatIsOrdered(t *testing.T) {
+	other := exam.CoveredProcedure{Kind: exam.Injecting, Product: "Product D", Route: exam.RouteIM, Dose: "2 mL"}
+	b := sit(t, wide(), screentest.Tetanus(), other)
+	assert.True(t, b.Reads("What is given?"), b.View())
+	assert.True(t, b.Reads("injection of Product D, IM, 2 mL"), "each with its dose: %s", b.View())
+	b.Press("enter")
+	assert.True(t, b.Reads("What is given?"), b.View())
+	b.Press("2", "enter")
+	assert.True(t, b.Shows("Decided: injection of Product D"), b.View())
+
+	b.Driver = screentest.New(t, b.deps, questions.Of(script.Injection), nav.Address{Visit: b.id, Procedure: other}, wide())
+	assert.True(t, b.Shows("Decided: injection of Product D"), b.View())
+}
+
 func TestNotInOrderTakesItsWords(t *testing.T) {
 	b := sit(t, wide(), screentest.Tetanus())
 	b.vaccine()
