@@ -20,6 +20,7 @@ type row struct {
 	found  exam.Found
 	visit  exam.VisitID // of a visit that is not finished
 	other  bool         // another laptop has that visit
+	needle bool         // a needle went in there, and nothing says what happened to it
 	text   string       // how far that visit is
 	held   *held        // by a colleague; nil for a visit that goes on here
 	search string       // what the search looks at, in lower case
@@ -34,7 +35,7 @@ type screen struct {
 	open    []*row    // every visit not finished, newest first
 	horses  []*row    // every horse, those that the veterinarian has to be told of first, then by name
 	byName  []*row    // the same by name alone
-	shown   []*row    // what the search leaves: what is due, visits not finished, checks to come, then horses
+	shown   []*row    // what the search leaves: needles, what is due, visits not finished, checks to come, then horses
 	opens   int       // how many of shown stand above the horses
 	cursor  list.List
 	top     list.List
@@ -117,11 +118,20 @@ func (s *screen) here() (*row, bool) {
 func (s *screen) filter() {
 	words := s.find.Words()
 	s.shown = make([]*row, 0, len(s.checks)+len(s.open)+len(s.horses))
-	coming := matching(s.checks, words)
+	coming, open := matching(s.checks, words), matching(s.open, words)
+	for _, r := range open {
+		if r.needle {
+			s.shown = append(s.shown, r)
+		}
+	}
 	for now := s.Deps.Now(); len(coming) > 0 && coming[0].due(now); coming = coming[1:] {
 		s.shown = append(s.shown, coming[0])
 	}
-	s.shown = append(s.shown, matching(s.open, words)...)
+	for _, r := range open {
+		if !r.needle {
+			s.shown = append(s.shown, r)
+		}
+	}
 	s.shown = append(s.shown, coming...)
 	s.opens = len(s.shown)
 	s.shown = append(s.shown, matching(s.horses, words)...)

@@ -299,6 +299,26 @@ func TestANeedleOfWhichNothingIsSaidStandsInTheList(t *testing.T) {
 	assert.Equal(t, nav.Address{Screen: nav.Exam, Horse: v.Horse.ID, Visit: v.ID}, d.Last(), "the exam asks what happened before it goes on")
 }
 
+// A needle of which nothing is said is the first line, under the cursor, however many exams were begun since; from the next
+// day on its time has its day.
+func TestANeedleStandsBeforeEveryExam(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	horses := screentest.Yard(t, store)
+	v := screentest.Open(t, store)
+	screentest.Rule(t, store, v.ID, exam.GoAhead, screentest.Vaccine())
+	screentest.NeedleIn(t, store, v.ID)
+	for _, name := range []string{"Thistle", "Pip", "Barley"} {
+		colic(t, store, horses[name], "rolls")
+	}
+	first := func() string {
+		d := screentest.New(t, deps, home.New, nav.Address{}, layout.Size{W: 80, H: 24})
+		return d.Row("> ")
+	}
+	assert.Contains(t, first(), "needle inserted 10:50: enter, and record what happened to Bracken")
+	deps.Now = func() time.Time { return screentest.Now().AddDate(0, 0, 1) }
+	assert.Contains(t, first(), "needle inserted 2 Mar 10:50: enter")
+}
+
 // colic begins a visit for colic: the level is tell the vet, and nobody told it.
 func colic(t *testing.T, s exam.Store, h exam.Horse, words ...string) exam.Visit {
 	t.Helper()

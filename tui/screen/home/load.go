@@ -94,11 +94,15 @@ func (s *screen) load() tea.Cmd {
 			}
 			by := heldBy(v)
 			if in { // asked before the exam goes on
-				text = fmt.Sprintf("needle inserted %s: enter, and record what happened to %s", since.Format("15:04"), name)
+				when := since.Format("15:04")
+				if !sameDay(since, today) {
+					when = since.Format("2 Jan 15:04")
+				}
+				text = fmt.Sprintf("needle inserted %s: enter, and record what happened to %s", when, name)
 				by = nil
 			}
 			m.open = append(m.open, &row{
-				found: exam.Found{Horse: v.Horse, Open: own[v.Horse.ID]}, visit: v.ID, other: v.Elsewhere, text: text, held: by, search: v.Horse.Searched(),
+				found: exam.Found{Horse: v.Horse, Open: own[v.Horse.ID]}, visit: v.ID, other: v.Elsewhere, needle: in, text: text, held: by, search: v.Horse.Searched(),
 			})
 		}
 		return m, nil
