@@ -319,6 +319,22 @@ func TestANeedleStandsBeforeEveryExam(t *testing.T) {
 	assert.Contains(t, first(), "needle inserted 2 Mar 10:50: enter")
 }
 
+// Two horses of one name with open exams are two lines that say which is which.
+func TestTwoOpenExamsOfOneNameAreTold(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	horses := screentest.Yard(t, store)
+	namesake := horses["Thistle"]
+	namesake.Name, namesake.Revision = "Bracken", namesake.Revision+1
+	_, err := store.SaveHorse(namesake, "Ann Bell", screentest.Now())
+	require.NoError(t, err)
+	namesake, err = store.Horse(namesake.ID)
+	require.NoError(t, err)
+	colic(t, store, namesake, "rolls")
+	d := screentest.New(t, deps, home.New, nav.Address{}, layout.Size{W: 80, H: 24})
+	assert.True(t, d.Shows("go on with Bracken's exam (horse, 8 years)"), d.View())
+	assert.True(t, d.Shows("go on with Bracken's exam (pony, about 13 years)"), d.View())
+}
+
 // colic begins a visit for colic: the level is tell the vet, and nobody told it.
 func colic(t *testing.T, s exam.Store, h exam.Horse, words ...string) exam.Visit {
 	t.Helper()

@@ -3,6 +3,7 @@ package home
 import (
 	"fmt"
 	"slices"
+	"strings"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -52,7 +53,9 @@ func (s *screen) load() tea.Cmd {
 				own[v.Horse.ID] = v.ID
 			}
 		}
+		names := map[string]int{}
 		for i, f := range horses {
+			names[strings.ToLower(notation.CleanLine(f.Horse.Name, 0))]++
 			f.Open = own[f.Horse.ID]
 			m.horses[i] = &row{found: f, search: f.Horse.Searched()}
 			if len(f.Horse.Differ) > 0 {
@@ -87,7 +90,11 @@ func (s *screen) load() tea.Cmd {
 				begun = v.OpenedAt.Format("15:04")
 			}
 			name := notation.CleanLine(v.Horse.Name, 0)
-			text := fmt.Sprintf("%sgo on with %s's exam, begun %s: %s", again(v, today), name, begun, progress(v, at.Routines, at.Steps))
+			which := ""
+			if names[strings.ToLower(name)] > 1 {
+				which = fmt.Sprintf(" (%s, %s)", v.Horse.Kind, v.Horse.AgeWords(today))
+			}
+			text := fmt.Sprintf("%sgo on with %s's exam%s, begun %s: %s", again(v, today), name, which, begun, progress(v, at.Routines, at.Steps))
 			since, in := nav.NeedleSince(v)
 			if v.Closed() && !in {
 				continue
@@ -98,7 +105,7 @@ func (s *screen) load() tea.Cmd {
 				if !sameDay(since, today) {
 					when = since.Format("2 Jan 15:04")
 				}
-				text = fmt.Sprintf("needle inserted %s: enter, and record what happened to %s", when, name)
+				text = fmt.Sprintf("needle inserted %s: enter, and record what happened to %s", when, name+which)
 				by = nil
 			}
 			m.open = append(m.open, &row{

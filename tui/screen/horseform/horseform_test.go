@@ -193,6 +193,23 @@ func TestRefusedLinesSayWhyAndKeepWhatWasTyped(t *testing.T) {
 	assert.Equal(t, nav.Horse, d.Last().Screen)
 }
 
+// A second horse of one name is asked about once: half of its past would stand on each page.
+func TestANamesakeIsAskedAboutOnce(t *testing.T) {
+	d, store, _ := open(t, "", layout.Size{W: 80, H: 24})
+	d.Type("bracken ")
+	d.Press("ctrl+s")
+	assert.True(t, d.Reads("another horse in the record has this name: horse, 8 years, owner J. Marlowe"), d.View())
+	assert.Empty(t, d.Opened())
+	d.Press("ctrl+s")
+	h, err := store.Horse(d.Last().Horse)
+	require.NoError(t, err)
+	assert.Equal(t, "bracken", h.Name)
+
+	d, _, _ = open(t, "Bracken", layout.Size{W: 80, H: 24})
+	d.Press("down", "2", "ctrl+s")
+	assert.False(t, d.Shows("another horse"), "of the name that it had nothing is asked")
+}
+
 func TestChipOfAnotherHorseIsSaidAndAskedOnce(t *testing.T) {
 	d, store, _ := open(t, "", layout.Size{W: 80, H: 24})
 	d.Type("Double")

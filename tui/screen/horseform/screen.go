@@ -17,6 +17,7 @@ type screen struct {
 	id     exam.HorseID      // empty for a new horse
 	before exam.Horse        // as stored
 	chips  map[string]string // names of the horses that have a chip, by number
+	named  map[string]string // who the other horses are, by name
 	read   nav.Scan          // the chip that a reader typed last
 	rows   rows
 }

@@ -12,21 +12,25 @@ import (
 	"loosebox/tui/screen/base"
 )
 
-// stored is the horse to be changed, and whose the chips in the record are.
+// stored is the horse to be changed, whose the chips in the record are, and who the other horses are by name.
 type stored struct {
 	horse exam.Horse
 	chips map[string]string
+	named map[string]string
 }
 
 func (s *screen) load() tea.Cmd {
-	store, id := s.Deps.Store, s.id
+	store, id, now := s.Deps.Store, s.id, s.Deps.Now()
 	return base.Read(s, func() (stored, error) {
-		r := stored{chips: map[string]string{}}
+		r := stored{chips: map[string]string{}, named: map[string]string{}}
 		list, err := store.Horses()
 		if err != nil {
 			return r, base.Unread("the horses in the record", err)
 		}
 		for _, f := range list {
+			if !f.Horse.Is(id) {
+				r.named[folded(f.Horse.Name)] = who(f.Horse, now)
+			}
 			for _, h := range f.Horse.Records() {
 				if h.Chip != "" && !f.Horse.Is(id) {
 					r.chips[h.Chip] = h.Name
@@ -41,7 +45,7 @@ func (s *screen) load() tea.Cmd {
 }
 
 func (s *screen) take(r stored) tea.Cmd {
-	s.chips = r.chips
+	s.chips, s.named = r.chips, r.named
 	if s.Form == nil {
 		s.before = r.horse
 		s.build(r.horse)
@@ -102,8 +106,8 @@ type saved struct {
 }
 
 func (s *screen) store() tea.Cmd {
-	if doubt := s.doubt(s.rows.chip.Content()); doubt != "" && !s.Asked(doubt+": check it, or press ctrl+s again to save it so") {
-		s.Form.Go(s.rows.chip)
+	if row, doubt := s.doubts(); doubt != "" && !s.Asked(doubt+": check it, or press ctrl+s again to save it so") {
+		s.Form.Go(row)
 		return nil
 	}
 	s.Unsay()
