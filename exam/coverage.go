@@ -67,6 +67,14 @@ func (c Coverage) String() string {
 	return c.Short() + " steps answered"
 }
 
+// Rated is the level of a visit; nil where nothing was answered, as that is not usual but not known.
+func (c Coverage) Rated(l Level) *Level {
+	if c.Answered == 0 && l == Level(0) {
+		return nil
+	}
+	return &l
+}
+
 // Level sums a visit up: "Highest level so far: usual (2 of 59 steps answered)".
 func (c Coverage) Level(l Level) string {
 	if c.Answered == 0 {

@@ -83,7 +83,7 @@ func (e *env) printTable(t compare.Table) error {
 	head, levels, dates := []string{"", "usual"}, []string{"level so far", ""}, t.Dates()
 	for _, c := range t.Columns {
 		head = append(head, dates.Show(c.At))
-		levels = append(levels, fmt.Sprintf("%s (%s answered)", c.Level, c.Coverage.Short()))
+		levels = append(levels, fmt.Sprintf("%s (%s answered)", rated(c.Coverage.Rated(c.Level)), c.Coverage.Short()))
 	}
 	rows := [][]string{append(head, "change"), append(levels, "")}
 	for _, r := range t.Rows {

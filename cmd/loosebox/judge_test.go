@@ -48,7 +48,8 @@ func TestJudgeText(t *testing.T) {
 	require.Equal(t, exitDone, code)
 	assert.Contains(t, out, "a · adult light horse · tell the vet")
 	assert.Contains(t, out, "b · adult light horse · nothing to judge")
-	assert.Contains(t, out, "2 exams: tell the vet 1")
+	assert.Contains(t, out, "2 exams: tell the vet 1 · recheck 0 · note 0 · usual 0 · nothing to judge 1", "what is not known is not usual")
+	assert.Nil(t, judgedTable(t, "id,heart.rate\nb,\n")["b"]["level"])
 	for _, line := range strings.Split(out, "\n") {
 		assert.LessOrEqual(t, len([]rune(line)), pageWidth)
 	}

@@ -16,7 +16,7 @@ import (
 type judgedJSON struct {
 	ID        string          `json:"id"`
 	Class     string          `json:"class"`
-	Level     exam.Level      `json:"level"`
+	Level     *exam.Level     `json:"level"` // null where there was nothing to judge
 	Remarks   []remarkJSON    `json:"remarks"`
 	NotJudged []notJudgedJSON `json:"not_judged"`
 	// DangerSigns are those from published studies, of an animal that is told, where they apply.
@@ -51,8 +51,7 @@ type notJudgedJSON struct {
 
 func judgedOf(r intake.ExamRow, verdict judge.Verdict) judgedJSON {
 	j := judgedJSON{
-		ID: r.ID, Class: string(r.Visit.Class().Name), Level: verdict.Level,
-		Remarks: []remarkJSON{}, NotJudged: []notJudgedJSON{}, DangerSigns: verdict.Danger,
+		ID: r.ID, Class: string(r.Visit.Class().Name), Remarks: []remarkJSON{}, NotJudged: []notJudgedJSON{}, DangerSigns: verdict.Danger,
 	}
 	for _, m := range verdict.Remarks {
 		j.Remarks = append(j.Remarks, remarkJSON{
@@ -70,14 +69,22 @@ func judgedOf(r intake.ExamRow, verdict judge.Verdict) judgedJSON {
 		}
 		j.NotJudged = append(j.NotJudged, notJudgedJSON{Step: f.Step, Site: f.Site, Why: string(f.NotDone), notDone: true})
 	}
+	j.Level = exam.Coverage{Answered: j.found}.Rated(verdict.Level)
 	return j
 }
 
+// nothingToJudge stands in the place of a level where no value was given.
+const nothingToJudge = "nothing to judge"
+
 // printJudged writes each exam with its remarks, then how many are at each level.
 func (e *env) printJudged(list []judgedJSON) error {
-	count := map[exam.Level]int{}
+	count, nothing := map[exam.Level]int{}, 0
 	for _, j := range list {
-		count[j.Level]++
+		if j.Level == nil {
+			nothing++
+		} else {
+			count[*j.Level]++
+		}
 		if err := e.printOne(j); err != nil {
 			return err
 		}
@@ -86,13 +93,16 @@ func (e *env) printJudged(list []judgedJSON) error {
 	for _, l := range []exam.Level{ranges.LevelTell, ranges.LevelRecheck, ranges.LevelNote, ranges.LevelUsual} {
 		parts = append(parts, fmt.Sprintf("%s %d", l, count[l]))
 	}
+	if nothing > 0 {
+		parts = append(parts, fmt.Sprintf("%s %d", nothingToJudge, nothing))
+	}
 	return e.printf("%s: %s\n", notation.Counted(len(list), "exam"), strings.Join(parts, " · "))
 }
 
 func (e *env) printOne(j judgedJSON) error {
-	level := j.Level.String()
-	if j.found == 0 {
-		level = "nothing to judge"
+	level := nothingToJudge
+	if j.Level != nil {
+		level = j.Level.String()
 	}
 	if err := e.printf("%s · %s · %s\n", j.ID, j.Class, level); err != nil {
 		return err

@@ -33,7 +33,7 @@ type visitJSON struct {
 	By       string       `json:"by"`
 	Findings int          `json:"findings"`
 	NotDone  int          `json:"not_done"`
-	Level    exam.Level   `json:"level"`
+	Level    *exam.Level  `json:"level"` // null where nothing was answered
 	// Answered of Steps of the routine are answered; Steps is 0 where it is not known.
 	Answered int          `json:"steps_answered"`
 	Steps    int          `json:"steps"`
@@ -149,18 +149,25 @@ func (e *env) listVisits(store exam.Store, name string, asJSON bool) error {
 		case v.ClosedAt == nil:
 			when += " open"
 		}
-		rows = append(rows, []string{when, v.Routine, v.By, itoa(v.Findings), itoa(v.NotDone), v.Level.String(), exam.Coverage{Answered: v.Answered, Of: v.Steps}.Short(), shortNumber(v.ID)})
+		rows = append(rows, []string{when, v.Routine, v.By, itoa(v.Findings), itoa(v.NotDone), rated(v.Level), exam.Coverage{Answered: v.Answered, Of: v.Steps}.Short(), shortNumber(v.ID)})
 	}
 	return columns(e.out, rows)
+}
+
+// rated is the level of a visit in a table.
+func rated(l *exam.Level) string {
+	if l == nil {
+		return "not known"
+	}
+	return l.String()
 }
 
 func (e *env) visitLine(v exam.Visit, earlier []exam.Visit) visitJSON {
 	j := visitJSON{
 		ID: v.ID, At: v.OpenedAt, ClosedAt: v.ClosedAt, Routine: v.Routine, By: v.By, Struck: v.Struck,
-		Level: e.judge.Visit(v, earlier).Level,
 	}
 	c := v.CoverageIn(e.routines, e.steps)
-	j.Answered, j.Steps = c.Answered, c.Of
+	j.Answered, j.Steps, j.Level = c.Answered, c.Of, c.Rated(e.judge.Visit(v, earlier).Level)
 	for _, f := range v.Findings {
 		if f.Done() {
 			j.Findings++

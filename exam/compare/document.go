@@ -32,7 +32,7 @@ type VisitLine struct {
 	Routine string       `json:"routine"`
 	By      string       `json:"by"`
 	Class   ranges.Class `json:"class"`
-	Level   exam.Level   `json:"level"`
+	Level   *exam.Level  `json:"level"` // null where nothing was answered
 	// Answered of Steps of the routine are answered; Steps is 0 where it is not known.
 	Answered int `json:"steps_answered"`
 	Steps    int `json:"steps"`
@@ -74,7 +74,7 @@ func (t Table) Document() Document {
 		Visits: make([]VisitLine, 0, len(t.Columns)), Rows: make([]ChangeLine, 0, len(t.Rows)),
 	}
 	for _, c := range t.Columns {
-		d.Visits = append(d.Visits, VisitLine{ID: c.ID, At: c.At, Routine: c.Routine, By: c.By, Class: c.Class, Level: c.Level, Answered: c.Coverage.Answered, Steps: c.Coverage.Of})
+		d.Visits = append(d.Visits, VisitLine{ID: c.ID, At: c.At, Routine: c.Routine, By: c.By, Class: c.Class, Level: c.Coverage.Rated(c.Level), Answered: c.Coverage.Answered, Steps: c.Coverage.Of})
 	}
 	for i := range t.Rows {
 		d.Rows = append(d.Rows, t.Rows[i].line())

@@ -88,7 +88,10 @@ func (s *screen) header(w widths, last, height int) []string {
 		case c.Level == ranges.LevelUsual && !s.answered(i):
 			word = ""
 		}
-		levels += layout.Pad(" "+word, w.visit) + " "
+		if len(word) < w.visit { // "tell the vet" is whole before it is lined up
+			word = " " + word
+		}
+		levels += layout.Pad(word, w.visit) + " "
 		covered += layout.Pad(" "+c.Coverage.Short(), w.visit) + " "
 	}
 	lines := []string{t.Heading.Render(strings.TrimRight(dates, " "))}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -132,6 +133,25 @@ func TestWhatStandsOutComesFirst(t *testing.T) {
 }
 
 // TestAPlaceThatWaitsBehindTheKeyIsShown: the address of the review leads to it.
+// What the newest visit does not answer is not the same as before, and a level is never cut.
+func TestWhatIsNotAnsweredIsNotTheSame(t *testing.T) {
+	deps, id := long(t)
+	store := deps.Store
+	h, err := store.Horse(id)
+	require.NoError(t, err)
+	v, err := store.Begin(exam.Entry{Kind: exam.EntryOpened, At: screentest.Now().Add(time.Hour), By: "Ann Bell", Opening: &exam.Opening{Horse: h, Routine: "full-exam"}})
+	require.NoError(t, err)
+	d := screentest.New(t, deps, compare.New, nav.Address{Horse: id}, layout.Size{W: 80, H: 24})
+	assert.True(t, d.Reads("nothing answered in the newest visit; a shows the rest ("), d.View())
+	assert.False(t, d.Reads("the same"), d.View())
+	assert.False(t, d.Shows("not finis.."), d.View())
+	assert.True(t, d.Shows("not finished"), d.View())
+	_, err = store.Append(exam.Entry{Kind: exam.EntryFinding, Visit: v.ID, At: screentest.Now().Add(time.Hour), By: "Ann Bell", Step: "demeanour", Value: &exam.Value{Kind: exam.KindPick, Words: []string{"bright"}}})
+	require.NoError(t, err)
+	d = screentest.New(t, deps, compare.New, nav.Address{Horse: id}, layout.Size{W: 80, H: 24})
+	assert.True(t, d.Reads("nothing stands out; same (1), not answered ("), d.View())
+}
+
 func TestAPlaceThatWaitsBehindTheKeyIsShown(t *testing.T) {
 	deps, horse := long(t)
 	d := screentest.New(t, deps, compare.New, nav.Address{Horse: horse, At: exam.Key{Step: "heart.rate"}}, layout.Size{W: 80, H: 24})

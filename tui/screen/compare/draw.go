@@ -78,18 +78,37 @@ func (s *screen) body(w widths, last int, size layout.Size) []string {
 
 // headings stand before the row of their number.
 func (s *screen) headings() map[int]string {
-	rest := len(s.table.Rows) - s.out
+	rest, open := len(s.table.Rows)-s.out, s.unanswered()
+	same := fmt.Sprintf("the same as before (%d)", rest-open)
+	if open > 0 { // what the newest visit does not answer is not the same as before
+		same += fmt.Sprintf(", not answered (%d)", open)
+	}
 	switch {
+	case s.out == 0 && s.folded() && open == rest:
+		return map[int]string{0: fmt.Sprintf("nothing answered in the newest visit; a shows the rest (%d)", rest)}
+	case s.out == 0 && s.folded() && open > 0:
+		return map[int]string{0: fmt.Sprintf("nothing stands out; same (%d), not answered (%d): a shows", rest-open, open)}
 	case s.out == 0 && s.folded():
 		return map[int]string{0: fmt.Sprintf("nothing changed, nothing out of range; %s the same: a shows them", notation.Counted(rest, "finding"))}
 	case s.out == 0:
 		return nil
 	case s.folded():
-		return map[int]string{0: fmt.Sprintf("changed or out of range (%d)", s.out), s.out: fmt.Sprintf("the same as before (%d): a shows them", rest)}
+		return map[int]string{0: fmt.Sprintf("changed or out of range (%d)", s.out), s.out: same + ": a shows them"}
 	case rest == 0:
 		return map[int]string{0: fmt.Sprintf("changed or out of range (%d)", s.out)}
 	}
-	return map[int]string{0: fmt.Sprintf("changed or out of range (%d)", s.out), s.out: fmt.Sprintf("the same as before (%d)", rest)}
+	return map[int]string{0: fmt.Sprintf("changed or out of range (%d)", s.out), s.out: same}
+}
+
+// unanswered counts the rows of which the newest visit has no finding.
+func (s *screen) unanswered() int {
+	n := 0
+	for i := range s.table.Rows {
+		if c := s.table.Rows[i].Cells; len(c) > 0 && (c[0].Empty || c[0].NotDone != "") {
+			n++
+		}
+	}
+	return n
 }
 
 // answered says whether a visit holds any finding.
