@@ -207,3 +207,19 @@ func TestContextAddsARepeat(t *testing.T) {
 	r, _ := j.Finding(v, refill, nil)
 	assert.NotContains(t, r.Why, "repeat")
 }
+
+// A high count is repeated; where the veterinarian is told nothing beside it may be read as a reason to wait.
+func TestAHighCountThatIsToldIsNoReasonToWait(t *testing.T) {
+	j := onlyNumbers(t)
+	why := func(rate float64) string {
+		for _, r := range j.Visit(adult(t, measured("heart.rate", rate, notation.PerMinute)), nil).Remarks {
+			if r.Step == "heart.rate" {
+				return r.Why
+			}
+		}
+		return ""
+	}
+	assert.Contains(t, why(52), "one high count is mostly excitement")
+	assert.Contains(t, why(69), "tell first, then repeat quietly in 10-15 min")
+	assert.NotContains(t, why(69), "excitement")
+}

@@ -188,7 +188,7 @@ func ownWords(a *assessment) string {
 }
 
 // again asks for a rate or temperature once more at rest: always after a stir, and after one high count at rest, as
-// excitement is its usual cause.
+// excitement is its usual cause; what the veterinarian is told does not wait for that.
 func again(p *judgedVisit, a *assessment) string {
 	if a.level < ranges.LevelNote || !changesWithContext(a.unit) {
 		return ""
@@ -209,6 +209,9 @@ func again(p *judgedVisit, a *assessment) string {
 	}
 	if a.unit == notation.PerMinute && a.side == ranges.SideHigh && a.level >= ranges.LevelRecheck {
 		quiet := score.QuietMin()
+		if a.level >= ranges.LevelTell { // nothing that could be read as a reason to wait
+			return fmt.Sprintf("tell first, then repeat quietly in %d-%d min (common practice)", quiet[0], quiet[1])
+		}
 		return fmt.Sprintf("repeat quietly in %d-%d min; one high count is mostly excitement (common practice)", quiet[0], quiet[1])
 	}
 	return ""
