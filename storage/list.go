@@ -52,10 +52,18 @@ func (r *Record) Struck(which exam.HorseID) ([]exam.Visit, error) {
 func (r *Record) Recent(limit int) ([]exam.Visit, error) {
 	return r.list(limit, func(tx txn) ([]slot, error) {
 		var slots []slot
+		var oldest *slot // of the newest so far; older ones are not asked for
 		err := eachSummary(tx, func(_ id, s *summary) error {
+			if oldest != nil {
+				if one := s.newest(1); len(one) == 0 || one[0].compare(*oldest) < 0 {
+					return nil
+				}
+			}
 			slots = append(slots, s.newest(limit)...)
-			if limit > 0 && len(slots) > 16*limit {
+			if limit > 0 && len(slots) > 4*limit {
 				slots = newestOf(slots, limit)
+				last := slots[limit-1]
+				oldest = &last
 			}
 			return nil
 		})

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
+	"golang.org/x/sync/errgroup"
 
 	"loosebox/exam"
 	"loosebox/exam/due"
@@ -29,17 +30,24 @@ type lists struct {
 func (s *screen) load() tea.Cmd {
 	at, now, arrived, unsent := s.Deps.Desk, s.Deps.Now, s.Deps.Arrived, s.Deps.Unsent
 	return base.Read(s, func() (lists, error) {
-		horses, err := at.Store.Horses()
-		if err != nil {
-			return lists{}, base.Unread("the list of horses", err)
-		}
-		visits, err := at.Waiting()
-		if err != nil {
-			return lists{}, base.Unread("the visits that are not finished", err)
-		}
-		unsettled, err := at.Store.Unsettled()
-		if err != nil {
-			return lists{}, base.Unread("what is to be settled", err)
+		// Each of them reads a row of every horse: they are read beside each other.
+		var horses []exam.Found
+		var visits, unsettled []exam.Visit
+		var reading errgroup.Group
+		reading.Go(func() (err error) {
+			horses, err = at.Store.Horses()
+			return base.Unread("the list of horses", err)
+		})
+		reading.Go(func() (err error) {
+			visits, err = at.Waiting()
+			return base.Unread("the visits that are not finished", err)
+		})
+		reading.Go(func() (err error) {
+			unsettled, err = at.Store.Unsettled()
+			return base.Unread("what is to be settled", err)
+		})
+		if err := reading.Wait(); err != nil {
+			return lists{}, err
 		}
 		m := lists{horses: make([]*row, len(horses)), newest: exam.Newest(horses)}
 		for _, v := range unsettled {
