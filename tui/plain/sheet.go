@@ -117,13 +117,13 @@ func hintOf(f order.Field, text string) string {
 	return notation.CleanNote(strings.ReplaceAll(hint, "\n", "; "))
 }
 
-// meant is the answer that a line means for a field.
+// meant is the answer that a line means for a field: a dash takes away what is there, and so does "none" where there may be several.
 func meant(f order.Field, text, now string) (string, error) {
 	text = notation.CleanLine(text, f.Limit)
 	switch {
 	case text == "":
 		return now, nil
-	case text == "-":
+	case text == "-", f.Many && strings.EqualFold(text, "none"):
 		return "", nil
 	case f.Choices == nil || f.Counted:
 		return text, nil

@@ -4,6 +4,10 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"loosebox/exam"
+	"loosebox/exam/procedure/order"
 )
 
 func TestASizeIsNeverTheNumberOfALine(t *testing.T) {
@@ -18,4 +22,17 @@ func TestASizeIsNeverTheNumberOfALine(t *testing.T) {
 			assert.Equal(t, want, sizes[i], text)
 		}
 	}
+}
+
+// "A vaccine against what? None for any other product." is answered as it asks.
+func TestNoneIsAnAnswerWhereThereMayBeSeveral(t *testing.T) {
+	f := order.Field{Key: order.Against, Limit: 40, Many: true, Choices: []exam.Choice{{Key: "tetanus", Words: "tetanus"}, {Key: "rabies", Words: "rabies"}}}
+	for text, want := range map[string]string{"none": "", "None": "", "-": "", "": "tetanus", "rabies, tetanus": "rabies,tetanus"} {
+		got, err := meant(f, text, "tetanus")
+		require.NoError(t, err, text)
+		assert.Equal(t, want, got, text)
+	}
+	f.Many = false
+	_, err := meant(f, "none", "tetanus")
+	require.Error(t, err, "one of them is wanted")
 }
