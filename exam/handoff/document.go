@@ -18,7 +18,7 @@ type Document struct {
 	Horse  HorseLine    `json:"horse"`
 	At     time.Time    `json:"at"`
 	By     string       `json:"by"`
-	Level  exam.Level   `json:"level"`
+	Level  *exam.Level  `json:"level"` // null where nothing was answered
 	// Answered of Steps is how much of the routine is answered; Steps is 0 where the
 	// routine is not known.
 	Answered int            `json:"steps_answered"`
@@ -107,7 +107,7 @@ type SoapLine struct {
 // Document makes the JSON of the page.
 func (p Page) Document() Document {
 	d := Document{
-		Schema: Schema, Visit: p.Visit.ID, Horse: HorseLine{p.Visit.Horse.ID, p.Visit.Horse.Name}, At: p.At, By: p.By, Level: p.Level,
+		Schema: Schema, Visit: p.Visit.ID, Horse: HorseLine{p.Visit.Horse.ID, p.Visit.Horse.Name}, At: p.At, By: p.By, Level: p.Coverage.Rated(p.Level),
 		Answered: p.Coverage.Answered, Steps: p.Coverage.Of, Vitals: vitalDocument(p.Vitals),
 		Words: p.Words, Seconds: p.Seconds(), NotRead: p.More, Findings: []FindingLine{}, NotDone: []NotDoneLine{}, Left: []PlaceLine{},
 		Soap: SoapLine{S: p.Subject, O: p.Object, LeftFor: ForTheVet}, HandOffs: append([]exam.HandOff{}, p.HandOffs...),

@@ -276,3 +276,11 @@ func TestWhatCouldNotBeExaminedIsReadWithItsWords(t *testing.T) {
 	assert.NotContains(t, read(p), "other")
 	assert.Contains(t, strings.Join(p.Document().Soap.O, " "), "not done (gums black with mud)")
 }
+
+// Nothing answered is not usual: the level is null then.
+func TestAVisitOfWhichNothingIsAnsweredHasNoLevel(t *testing.T) {
+	assert.Nil(t, handoff.Make(input(t, visit(noon()))).Document().Level)
+	level := handoff.Make(input(t, visit(noon(), number("temp.rectal", 37.8, notation.Celsius)))).Document().Level
+	require.NotNil(t, level)
+	assert.Equal(t, ranges.LevelUsual, *level)
+}

@@ -13,7 +13,8 @@ type Document struct {
 	Schema string     `json:"schema"`
 	Visit  exam.Visit `json:"visit"`
 	Class  string     `json:"class"`
-	Level  exam.Level `json:"level"`
+	// Level is null where nothing was answered.
+	Level *exam.Level `json:"level"`
 	// Answered of Steps of the routine are answered; Steps is 0 where it is not known.
 	Answered int           `json:"steps_answered"`
 	Steps    int           `json:"steps"`
@@ -39,7 +40,7 @@ type Place struct {
 // JSON makes the document.
 func JSON(p Page) Document {
 	d := Document{
-		Schema: "loosebox/show/1", Visit: p.Visit, Class: string(p.Visit.Class().Name), Level: p.Verdict.Level,
+		Schema: "loosebox/show/1", Visit: p.Visit, Class: string(p.Visit.Class().Name), Level: p.covered().Rated(p.Verdict.Level),
 		Answered: p.covered().Answered, Steps: p.covered().Of,
 		Remarks: append([]exam.Remark{}, p.Verdict.Remarks...), NotJudged: append([]judge.NotJudged{}, p.Verdict.NotJudged...),
 		Danger: p.Verdict.Danger,

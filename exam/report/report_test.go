@@ -116,3 +116,13 @@ func TestThePageNamesDangerSigns(t *testing.T) {
 	require.NoError(t, err)
 	assert.NotContains(t, string(b), "danger_signs")
 }
+
+// Nothing answered is not usual: the level is null then.
+func TestAVisitOfWhichNothingIsAnsweredHasNoLevel(t *testing.T) {
+	assert.Nil(t, report.JSON(page(t)).Level)
+	notDone := page(t, exam.Entry{Kind: exam.EntryNotDone, Step: "gum.refill", Reason: string(exam.ReasonRefused)})
+	assert.Nil(t, report.JSON(notDone).Level)
+	level := report.JSON(page(t, exam.Entry{Kind: exam.EntryFinding, Step: "temp.rectal", Value: temp(37.8)})).Level
+	require.NotNil(t, level)
+	assert.Equal(t, ranges.LevelUsual, *level)
+}
