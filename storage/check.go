@@ -105,7 +105,7 @@ type checker struct {
 	book book
 	own  []byte          // public key of this machine; nil where it has none
 	now  map[id]*summary // fresh summary of every horse
-	// thin are the sums of the closed visits as outlines hold them.
+	// thin are the sums of each horse's closed visits that stand, as its outline holds them.
 	thin map[id]thinSum
 	// beside are transactions of the same state, one for each core.
 	beside []txn

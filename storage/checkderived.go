@@ -73,7 +73,7 @@ func (c *checker) summaries(tx txn) error {
 			c.note("", damaged("the summary of horse %s does not fit its visits", horse))
 			return nil
 		}
-		c.note("", outlineFits(tx, horse, stored, c.thin))
+		c.note("", outlineFits(tx, horse, stored, c.thin[horse]))
 		return nil
 	})
 	if err == nil && n != len(c.now) {

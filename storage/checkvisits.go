@@ -135,8 +135,8 @@ func (c *checker) compare(v checkedVisit) {
 	case h.closed != fold.Closed() || h.struck == fold.Stands() || h.horse != horse:
 		c.broken(v.id, 0, "its head does not fit its entries")
 	}
-	if fold.Closed() {
-		c.thin[v.id] = v.thin
+	if fold.Closed() && fold.Stands() && ok {
+		c.thin[horse] = c.thin[horse].with(v.id, v.thin)
 	}
 	switch {
 	case !fold.Closed():

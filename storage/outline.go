@@ -6,6 +6,7 @@ import (
 	"crypto/sha256"
 	"errors"
 	"fmt"
+	"maps"
 	"slices"
 	"time"
 
@@ -180,9 +181,15 @@ func sumThin(v exam.Visit) (thinSum, error) {
 	return thinSum(sum[:]), nil
 }
 
-// outlineFits says whether a horse's outline is of its closed visits as they stand; sums are
-// those of their folds.
-func outlineFits(tx txn, horse id, s *summary, sums map[id]thinSum) error {
+// with is the sum of one visit more. Those of a horse are summed in the order of their identities, as they lie in the file, so
+// that a check keeps one sum for each horse and none for each visit.
+func (s thinSum) with(visit id, next thinSum) thinSum {
+	sum := sha256.Sum256(slices.Concat(s[:], visit[:], next[:]))
+	return thinSum(sum[:])
+}
+
+// outlineFits says whether a horse's outline is of its closed visits as they stand; sum is that of their folds.
+func outlineFits(tx txn, horse id, s *summary, sum thinSum) error {
 	have, err := readOutline(tx, horse)
 	if err != nil {
 		return err
@@ -192,13 +199,18 @@ func outlineFits(tx txn, horse id, s *summary, sums map[id]thinSum) error {
 		return err
 	}
 	fits := len(have) == len(want)
+	thin := make(map[id]thinSum, len(want))
 	for i := 0; fits && i < len(want); i++ {
-		sum, err := sumThin(have[i])
-		if err != nil {
+		fits = have[i].ID == want[i].visit.visit()
+		if thin[want[i].visit], err = sumThin(have[i]); err != nil {
 			return err
 		}
-		fits = have[i].ID == want[i].visit.visit() && sum == sums[want[i].visit]
 	}
+	var all thinSum
+	for _, v := range slices.SortedFunc(maps.Keys(thin), func(a, b id) int { return bytes.Compare(a[:], b[:]) }) {
+		all = all.with(v, thin[v])
+	}
+	fits = fits && all == sum
 	if !fits {
 		return damaged("the outline of horse %s does not fit its %d visits", horse, s.count())
 	}
