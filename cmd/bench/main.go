@@ -25,7 +25,9 @@ type bench struct {
 	starts  int
 	taps    int
 	rows    int
-	now     time.Time
+	// commands are those over the whole record that are measured, with commas; all where it is empty.
+	commands string
+	now      time.Time
 }
 
 func main() {
@@ -36,6 +38,7 @@ func main() {
 	flag.IntVar(&b.visits, "visits", 10000, "visits of the record, 20 a horse")
 	flag.StringVar(&b.data, "record", "", "a folder for the record, which stays and is used again; else one that is made and deleted")
 	flag.IntVar(&b.rows, "rows", 20000, "exams of the spreadsheet that is imported")
+	flag.StringVar(&b.commands, "commands", "", "of the whole record measure only these: check, export, import, rebuild, due, round; an import needs its export")
 	only := flag.String("only", "", "measure only what has this in its name: start, idle, keys, view, store, stamp, import, share, whole, pack")
 	flag.Parse()
 	if err := b.run(*only); err != nil {
