@@ -139,6 +139,7 @@ func TestAWeightThatIsNotThisAnimalsIsAskedAbout(t *testing.T) {
 		}
 		require.Equal(t, Taken, first, c.name+c.typed)
 		assert.Contains(t, f.(*weigh).number.said.Error(), "press enter again if it is so")
+		assert.NotRegexp(t, `\blikely \d`, flat(f), "no likely band under an unlikely weight")
 		assert.Equal(t, Accepted, send(f, "enter"), c.name+c.typed)
 	}
 }

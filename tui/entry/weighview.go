@@ -1,6 +1,7 @@
 package entry
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 
@@ -33,7 +34,8 @@ func (w *weigh) viewNumber(size layout.Size) []string {
 	if !ok {
 		return lines
 	}
-	if v, err := w.Value(); err == nil {
+	// A weight that is called unlikely has no likely band under it.
+	if v, err := w.Value(); err == nil && !errors.Is(w.number.said, exam.ErrUnlikely) {
 		lines = append(lines, layout.Cut("  "+w.band(*v.Weight, size.W-2)+"; s: source", size.W))
 	}
 	lines = append(lines, w.moved(size.W)...)
