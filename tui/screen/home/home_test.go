@@ -223,6 +223,7 @@ func TestListIsReadAgainWhenShownAgain(t *testing.T) {
 	assert.Contains(t, d.Row("> "), "Thistle", "the cursor stays on its horse")
 	store.FailWith(errors.New("the disk went away"))
 	d.Press("enter", "esc")
+	assert.True(t, d.Shows("the list of horses cannot be read"), "of several that fail, always the same is said")
 	assert.True(t, d.Shows("the disk went away"))
 	assert.True(t, d.Shows("Adder"), "what was read stays in sight")
 }

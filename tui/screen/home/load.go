@@ -1,13 +1,14 @@
 package home
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
+	"sync"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
-	"golang.org/x/sync/errgroup"
 
 	"loosebox/exam"
 	"loosebox/exam/due"
@@ -30,23 +31,21 @@ type lists struct {
 func (s *screen) load() tea.Cmd {
 	at, now, arrived, unsent := s.Deps.Desk, s.Deps.Now, s.Deps.Arrived, s.Deps.Unsent
 	return base.Read(s, func() (lists, error) {
-		// Each of them reads a row of every horse: they are read beside each other.
+		// Each of them reads a row of every horse: they are read beside each other. Of several
+		// that fail the first in this order is said, whichever failed sooner.
 		var horses []exam.Found
 		var visits, unsettled []exam.Visit
-		var reading errgroup.Group
-		reading.Go(func() (err error) {
-			horses, err = at.Store.Horses()
-			return base.Unread("the list of horses", err)
-		})
-		reading.Go(func() (err error) {
-			visits, err = at.Waiting()
-			return base.Unread("the visits that are not finished", err)
-		})
-		reading.Go(func() (err error) {
-			unsettled, err = at.Store.Unsettled()
-			return base.Unread("what is to be settled", err)
-		})
-		if err := reading.Wait(); err != nil {
+		var ofHorses, ofVisits, ofUnsettled error
+		var reading sync.WaitGroup
+		reading.Go(func() { horses, ofHorses = at.Store.Horses() })
+		reading.Go(func() { visits, ofVisits = at.Waiting() })
+		reading.Go(func() { unsettled, ofUnsettled = at.Store.Unsettled() })
+		reading.Wait()
+		if err := cmp.Or(
+			base.Unread("the list of horses", ofHorses),
+			base.Unread("the visits that are not finished", ofVisits),
+			base.Unread("what is to be settled", ofUnsettled),
+		); err != nil {
 			return lists{}, err
 		}
 		m := lists{horses: make([]*row, len(horses)), newest: exam.Newest(horses)}
