@@ -53,14 +53,14 @@ func (s *screen) info(width int) []string {
 			sex += ", due " + notation.Shown(h.FoalDue)
 		}
 	}
-	born := h.Birth.Show()
-	switch {
-	case !h.Birth.At.IsZero():
-		born = "born " + born
-	case h.Birth.Precision == exam.BornUnknown || h.Birth.Precision == "": // the age says so
-		born = ""
+	age, born := h.AgeWords(now), ""
+	switch b := h.Birth; {
+	case !b.At.IsZero():
+		born = "born " + b.Show()
+	case b.Basis != "" && (b.Precision == exam.BornFoal || b.Precision == exam.BornAdult): // the age says that there is no birth date
+		age += " (" + b.Basis + ")"
 	}
-	add("", h.Kind.String(), sex, h.AgeWords(now), born)
+	add("", h.Kind.String(), sex, age, born)
 	class := exam.ClassOf(h, now)
 	add("ranges used: ", fmt.Sprintf("%s (%s, %s)", class.Name, h.Kind, class.Why))
 	if h.Dam != exam.DamNotKnown && class.Young {

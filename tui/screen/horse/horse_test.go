@@ -2,6 +2,7 @@ package horse_test
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 	"time"
 
@@ -96,6 +97,21 @@ func TestHorseSaysWhoseItIsAndWhenItFoals(t *testing.T) {
 	require.NoError(t, err)
 	d = screentest.New(t, deps, horse.New, nav.Address{Horse: foal.ID}, layout.Size{W: 80, H: 24})
 	assert.True(t, d.Shows("its mare: vaccinated"))
+}
+
+// An age without a birth date is read once, with what it rests on.
+func TestAnAgeWithoutABirthDateIsReadOnce(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	for birth, want := range map[exam.Birth]string{
+		{Precision: exam.BornFoal}:                  "mule · colt · under six months, no birth date",
+		{Precision: exam.BornAdult, Basis: "teeth"}: "mule · colt · adult, no birth date (teeth)",
+		{Precision: exam.BornUnknown}:               "mule · colt · age not known",
+	} {
+		h, err := store.SaveHorse(exam.Horse{Revision: 1, Name: "Moss", Kind: exam.AnimalMule, Sex: exam.Colt, Birth: birth}, "Ann", screentest.Now())
+		require.NoError(t, err)
+		d := screentest.New(t, deps, horse.New, nav.Address{Horse: h.ID}, layout.Size{W: 80, H: 24})
+		assert.Equal(t, want, strings.TrimSpace(d.Row("mule · ")))
+	}
 }
 
 func TestHorseThatIsNotThereSaysSo(t *testing.T) {

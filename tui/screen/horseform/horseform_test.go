@@ -356,6 +356,7 @@ func TestAnAgeBecomesABirth(t *testing.T) {
 		"3 weeks old": {"born 9 Feb 2026: 21 days", "9 Feb 2026"},
 		"today":       {"born 2 Mar 2026", "2 Mar 2026"},
 		"2/28/2026":   {"born 28 Feb 2026: 2 days", "28 Feb 2026"},
+		"foal":        {"foal_ under six months, no birth date; ranges used: foal, age not known", "under six months"},
 	} {
 		d, store, _ := open(t, "", layout.Size{W: 80, H: 24})
 		d.Type("Old Sorrel")

@@ -174,7 +174,11 @@ func (s *screen) birthHint(text string) string {
 		return "4 May 2019, May 2019, about 2019, today 03:20, 3 weeks old, 5y, foal, adult"
 	}
 	h := exam.Horse{Kind: exam.Animal(s.rows.kind.Chosen()), Birth: b}
-	return fmt.Sprintf("born %s: %s; ranges used: %s", b.Show(), h.AgeWords(s.Deps.Now()), exam.ClassOf(h, s.Deps.Now()).Name)
+	age := h.AgeWords(s.Deps.Now())
+	if !b.At.IsZero() {
+		age = "born " + b.Show() + ": " + age
+	}
+	return fmt.Sprintf("%s; ranges used: %s", age, exam.ClassOf(h, s.Deps.Now()).Name)
 }
 
 func checkChip(text string) error {
