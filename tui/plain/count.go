@@ -54,9 +54,9 @@ func (s *Session) byClock(i int, step exam.Step, text string) (command, int, err
 	s.line("%s Counting %d seconds from now.", tap.FirstBeat, window)
 	s.listen(s.keys[i], step, float64(window))
 	s.line("\aStop. How many were counted?")
-	answer, ok := s.read()
-	if !ok {
-		return quit, 0, nil
+	answer, err := s.reply()
+	if err != nil {
+		return again, 0, err
 	}
 	n, err := strconv.Atoi(strings.TrimSpace(answer))
 	if err != nil {

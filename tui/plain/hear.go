@@ -142,7 +142,10 @@ func (s *Session) byTaps(k exam.Key, step exam.Step, text string) (command, int,
 	if err == nil && !r.HasRate {
 		err = errors.New("two taps at least make a rate")
 	}
-	if err != nil {
+	switch {
+	case leaves(err):
+		return again, 0, err
+	case err != nil:
 		s.line("Not saved: %s.", err)
 		return again, 0, nil
 	}
@@ -177,11 +180,13 @@ func (s *Session) settle(times []float64, o tap.Options, r tap.Result) (tap.Resu
 			return r, fmt.Errorf("tap %d does not fit between the others; count again", q.AfterTap)
 		}
 		s.line("A gap of %.1f s after tap %d: type missed (%.1f /min) or paused (%.1f /min).", q.LengthS, q.AfterTap, q.RateIfMissed, q.RateIfPause)
-		text, ok := s.read()
+		text, err := s.reply()
 		switch {
-		case ok && strings.EqualFold(text, "missed"):
+		case err != nil:
+			return r, err
+		case strings.EqualFold(text, "missed"):
 			o = o.Answered(q.AfterTap, tap.TapMissed)
-		case ok && strings.EqualFold(text, "paused"):
+		case strings.EqualFold(text, "paused"):
 			o = o.Answered(q.AfterTap, tap.RealPause)
 		default:
 			return r, errors.New("the gap is not settled; type the taps again")

@@ -1,6 +1,7 @@
 package plain
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 
@@ -37,6 +38,23 @@ func (s *Session) read() (string, bool) {
 		}
 	}
 }
+
+// reply reads an answer to a question that stands beside the steps. The words for leaving mean there what they mean at a
+// step: quit leaves the visit open, as the end of the input does (ErrLeft), finish goes to its end (errFinish).
+func (s *Session) reply() (string, error) {
+	text, ok := s.read()
+	word, _, _ := strings.Cut(strings.ToLower(text), " ")
+	switch {
+	case !ok, word == "quit":
+		return "", ErrLeft
+	case word == "finish":
+		return "", errFinish
+	}
+	return text, nil
+}
+
+// leaves says that an error of reply is one of the words for leaving.
+func leaves(err error) bool { return errors.Is(err, ErrLeft) || errors.Is(err, errFinish) }
 
 func (s *Session) readLine() (string, bool) {
 	if s.Terminal && s.failed == nil {

@@ -10,26 +10,23 @@ import (
 // medicineForm says how medicine in the last 24 hours is answered.
 const medicineForm = "none; not known; for pain or fever; to calm; other. With commas, then a colon and what and when"
 
-// askMedicine asks a person once about medicine in the last 24 hours, before the first answer; false where the input
-// ended. A script says it by the flag, or by a line that begins with medicine.
-func (s *Session) askMedicine() (bool, error) {
+// askMedicine asks a person once about medicine in the last 24 hours, before the first answer. A script says
+// it by the flag, or by a line that begins with medicine.
+func (s *Session) askMedicine() error {
 	if !s.Terminal || s.Horse != nil || len(s.visit.Context.Medicines) > 0 || len(s.visit.Findings) > 0 {
-		return true, nil
+		return nil
 	}
 	s.line("Medicine in the last 24 hours? One or more of: %s. Enter alone: not asked.", medicineForm)
 	for s.failed == nil {
-		text, ok := s.read()
-		switch {
-		case !ok:
-			return false, nil
-		case text == "":
-			return true, nil
+		text, err := s.reply()
+		if err != nil || text == "" {
+			return err
 		}
 		if done, err := s.medicine(text); done || err != nil {
-			return true, err
+			return err
 		}
 	}
-	return false, s.failed
+	return s.failed
 }
 
 // medicine stores what was given before the exam, in place of what was said of it before; it says whether it was taken.

@@ -57,9 +57,9 @@ func (s *Session) moment(k exam.Key, m rehearse.Moment) (bool, error) {
 	}
 	s.line("Type the number of what you do, or quit.")
 	for s.failed == nil {
-		text, ok := s.read()
-		if !ok || strings.EqualFold(text, "quit") {
-			return false, nil
+		text, err := s.reply()
+		if err != nil {
+			return false, err
 		}
 		n, err := strconv.Atoi(strings.TrimSpace(text))
 		if err != nil || n < 1 || n > len(m.Options) {

@@ -23,6 +23,9 @@ const maxAnswer = 64 << 10
 // was closed. Every answer so far is stored.
 var ErrLeft = errors.New("the visit stays open")
 
+// errFinish says that the person goes to the end of the visit.
+var errFinish = errors.New("to the end of the visit")
+
 // Session is one exam line by line.
 type Session struct {
 	Deps *nav.Deps
@@ -80,22 +83,22 @@ func (s *Session) Exam(id exam.VisitID) error {
 	if err := s.begin(id); err != nil {
 		return err
 	}
-	if !s.askWho() {
-		return ErrLeft
+	if err := s.askWho(); err != nil {
+		return err
 	}
-	if ok, err := s.askMedicine(); err != nil || !ok {
-		return leftOr(err)
+	return s.stepsAfter(s.askMedicine())
+}
+
+// stepsAfter goes through the steps after a question that came to an error, or to none.
+func (s *Session) stepsAfter(err error) error {
+	switch {
+	case errors.Is(err, errFinish):
+		return s.close()
+	case err != nil:
+		return err
 	}
 	s.opening()
 	return s.steps()
-}
-
-// leftOr is the error, or that the visit is left open.
-func leftOr(err error) error {
-	if err != nil {
-		return err
-	}
-	return ErrLeft
 }
 
 func (s *Session) begin(id exam.VisitID) error {
@@ -108,7 +111,10 @@ func (s *Session) steps() error {
 	i, ok := s.first()
 	for ok && i < len(s.keys) && s.failed == nil {
 		what, to, err := s.ask(i)
-		if err != nil {
+		switch {
+		case errors.Is(err, errFinish):
+			what = finish
+		case err != nil:
 			return err
 		}
 		switch what {
@@ -177,6 +183,9 @@ func (s *Session) opening() {
 	}
 	s.line("%s: %d steps, %d to do. Type an answer, or: usual, not done REASON, note TEXT, how, source, last, later, back. Or: to STEP, medicine ANSWER, finish, quit.",
 		s.routine.Title, len(s.keys), len(s.visit.Left(s.routine)))
+	if s.Horse != nil {
+		s.line("Type listen SECONDS to hear. Then type the rate, 18 in 30, or taps with the times of your beats. For sound: sound on, sound off, or sound FILE.wav SECONDS.")
+	}
 }
 
 // firstOpen is the first place from an index on that is open; len(keys) for none.

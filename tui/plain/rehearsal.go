@@ -36,20 +36,9 @@ func (s *Session) Rehearse(id exam.VisitID) error {
 	s.line("%s. Everything here is invented; it is marked at the end.", nav.RehearsalSign)
 	s.line("The groom: \"%s\"", s.Horse.Told())
 	if len(s.visit.Context.States) == 0 && len(s.visit.Findings) == 0 { // not gone on with
-		if ok, err := s.askContext(); err != nil || !ok {
-			return orLeft(err)
-		}
+		return s.stepsAfter(s.askContext())
 	}
-	s.opening()
-	s.line("Type listen SECONDS to hear. Then type the rate, 18 in 30, or taps with the times of your beats. For sound: sound on, sound off, or sound FILE.wav SECONDS.")
-	return s.steps()
-}
-
-func orLeft(err error) error {
-	if err == nil {
-		return ErrLeft
-	}
-	return err
+	return s.stepsAfter(nil)
 }
 
 // raw is the visit with the notes of the rehearsal itself, which the store of the
@@ -98,8 +87,8 @@ func (s *Session) seconds() float64 {
 	return (s.Deps.Now().Sub(s.visit.OpenedAt) + s.played.skipped).Seconds()
 }
 
-// askContext asks what the horse had been doing; false where the input ended.
-func (s *Session) askContext() (bool, error) {
+// askContext asks what the horse had been doing.
+func (s *Session) askContext() error {
 	states := exam.States()
 	words := make([]string, len(states))
 	for i, state := range states {
@@ -107,9 +96,9 @@ func (s *Session) askContext() (bool, error) {
 	}
 	s.line("What was it doing in the last 30 minutes? Any of, with commas: %s; an empty line says that nobody asked.", strings.Join(words, ", "))
 	for s.failed == nil {
-		text, ok := s.read()
-		if !ok {
-			return false, nil
+		text, err := s.reply()
+		if err != nil {
+			return err
 		}
 		context, unknown := readStates(text)
 		if unknown != "" {
@@ -117,11 +106,11 @@ func (s *Session) askContext() (bool, error) {
 			continue
 		}
 		if len(context.States) == 0 {
-			return true, nil
+			return nil
 		}
-		return true, s.store(exam.Entry{Kind: exam.EntryContext, Context: &context})
+		return s.store(exam.Entry{Kind: exam.EntryContext, Context: &context})
 	}
-	return false, s.failed
+	return s.failed
 }
 
 // readStates reads states by their beginnings; unknown is the first word that is none.

@@ -76,8 +76,8 @@ func (s *Session) byMeasures(k exam.Key, step exam.Step) (command, int, error) {
 		if !weight.Wanted(asks, at, read) {
 			continue
 		}
-		if more, ok := s.measure(animal, asks, at, read); !ok {
-			return quit, 0, nil
+		if more, err := s.measure(animal, asks, at, read); err != nil {
+			return again, 0, err
 		} else if !more {
 			s.line("Nothing was saved.")
 			return again, 0, nil
@@ -106,8 +106,8 @@ func (s *Session) noWeight(why string) (command, int, error) {
 }
 
 // measure asks one measure until it is taken or passed over. more is false where
-// the person stops, ok where the input ended.
-func (s *Session) measure(animal weight.Animal, asks []weight.TapePlace, at int, read map[weight.Measure]notation.Quantity) (more, ok bool) {
+// the person stops.
+func (s *Session) measure(animal weight.Animal, asks []weight.TapePlace, at int, read map[weight.Measure]notation.Quantity) (more bool, err error) {
 	ask := asks[at]
 	question := fmt.Sprintf("Measure %d of %d. %s? In cm or in, 193cm or 76in. %s", at+1, len(asks), ask.Name, strings.Join(ask.How, " "))
 	before, held := read[ask.Measure]
@@ -119,28 +119,28 @@ func (s *Session) measure(animal weight.Animal, asks []weight.TapePlace, at int,
 	}
 	for s.failed == nil {
 		s.line("%s", question)
-		text, ok := s.read()
-		if !ok {
-			return false, false
+		text, err := s.reply()
+		if err != nil {
+			return false, err
 		}
 		switch strings.ToLower(text) {
 		case "stop", "back":
-			return false, true
+			return false, nil
 		case "source":
 			s.line("Source: %s.", ask.Source)
 			continue
 		case "":
 			if held || ask.Optional {
-				return true, true
+				return true, nil
 			}
 		}
 		if err := s.readMeasure(animal, asks, at, read, text); err != nil {
 			s.line("Not saved: %s. Type stop to leave the measures.", strings.TrimSuffix(err.Error(), "."))
 			continue
 		}
-		return true, true
+		return true, nil
 	}
-	return false, false
+	return false, s.failed
 }
 
 // readMeasure puts a reading beside those before it, where an animal can have it.
@@ -201,9 +201,9 @@ func (s *Session) tellEstimates(all []weight.Estimate, chosen int, why string, v
 func (s *Session) takeWeight(k exam.Key, step exam.Step, v exam.Value, all []weight.Estimate, chosen int) (command, int, error) {
 	for s.failed == nil {
 		s.line("Type take to save it, source for the equation, or stop.")
-		text, ok := s.read()
-		if !ok {
-			return quit, 0, nil
+		text, err := s.reply()
+		if err != nil {
+			return again, 0, err
 		}
 		switch strings.ToLower(text) {
 		case "take":

@@ -1,11 +1,15 @@
 package plain
 
-import "loosebox/exam/notation"
+import (
+	"errors"
 
-// askWho asks who is working now, where somebody else worked on the visit last; false where the input ended.
-func (s *Session) askWho() bool {
+	"loosebox/exam/notation"
+)
+
+// askWho asks who is working now, where somebody else worked on the visit last.
+func (s *Session) askWho() error {
 	if s.Before == "" {
-		return true
+		return nil
 	}
 	for s.failed == nil {
 		if s.Person == "" {
@@ -13,16 +17,20 @@ func (s *Session) askWho() bool {
 		} else {
 			s.line("%s worked on this visit last. Who is working now? Enter alone: %s.", notation.CleanLine(s.Before, 60), notation.CleanLine(s.Person, 60))
 		}
-		text, ok := s.read()
-		if !ok {
-			return false
+		text, err := s.reply()
+		switch {
+		case errors.Is(err, errFinish): // a visit is finished by somebody
+			s.line("First say who is working now, or type quit.")
+			continue
+		case err != nil:
+			return err
 		}
 		if name := notation.CleanLine(text, 60); name != "" {
 			s.Person = name
 		}
 		if s.Person != "" {
-			return true
+			return nil
 		}
 	}
-	return false
+	return s.failed
 }
