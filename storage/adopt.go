@@ -40,7 +40,7 @@ const inOne = 4000
 // Adopt takes segments of logs into the record, with the keys and signatures of those who
 // wrote them. A segment that is here already is passed over. What does not fit is never
 // taken in part and gets a sentence: bytes that its key did not sign, lines of the wrong
-// book. Records before which others are missing, or that this version cannot read, are kept
+// namespace. Records before which others are missing, or that this version cannot read, are kept
 // aside and tried again. A log that goes on from
 // something else than what is here is a branch, and taken. The segments of a log come in
 // their order.
@@ -80,7 +80,7 @@ func (r *Record) adopt(tx txn, done *Adopted, batch []signedlog.Segment) error {
 
 func newAdoption(tx txn, done *Adopted) *adoption {
 	return &adoption{
-		tx: tx, done: done, visits: map[book]map[id]bool{}, came: map[book]map[id]bool{}, horses: map[book]map[id]bool{}, branched: map[book]map[signedlog.ID]bool{},
+		tx: tx, done: done, visits: map[namespace]map[id]bool{}, came: map[namespace]map[id]bool{}, horses: map[namespace]map[id]bool{}, branched: map[namespace]map[signedlog.ID]bool{},
 		moved: map[signedlog.ID]bool{}, settings: map[exam.SettingKey]bool{},
 	}
 }
@@ -93,11 +93,11 @@ const maxClock = 1 << 63
 type adoption struct {
 	tx     txn
 	done   *Adopted
-	visits map[book]map[id]bool // whose lines came
-	came   map[book]map[id]bool // those of them that another key wrote
-	horses map[book]map[id]bool
+	visits map[namespace]map[id]bool // whose lines came
+	came   map[namespace]map[id]bool // those of them that another key wrote
+	horses map[namespace]map[id]bool
 	// branched are the logs with branches of which something came.
-	branched map[book]map[signedlog.ID]bool
+	branched map[namespace]map[signedlog.ID]bool
 	moved    map[signedlog.ID]bool    // logs of which something came
 	settings map[exam.SettingKey]bool // of the practice, about which lines came
 	packs    *inorder.Line[toPack, packRow]
@@ -107,7 +107,7 @@ type adoption struct {
 func (a *adoption) all(batch []signedlog.Segment, first bool) error {
 	a.packs = packing(a.tx)
 	err := bringAll(batch, func(s brought) error {
-		why, err := a.segment(a.tx.in(bookOf(s.Segment)), s)
+		why, err := a.segment(a.tx.in(namespaceOf(s.Segment)), s)
 		if err == nil && why != nil {
 			err = a.setAside(s, why)
 		}
@@ -119,7 +119,7 @@ func (a *adoption) all(batch []signedlog.Segment, first bool) error {
 	if err := a.packs.End(err); err != nil {
 		return err
 	}
-	for _, b := range books() {
+	for _, b := range namespaces() {
 		if err := a.derive(a.tx.in(b)); err != nil {
 			return err
 		}
@@ -127,7 +127,7 @@ func (a *adoption) all(batch []signedlog.Segment, first bool) error {
 	return nil
 }
 
-func note[K comparable](of map[book]map[K]bool, b book, what K) {
+func note[K comparable](of map[namespace]map[K]bool, b namespace, what K) {
 	if of[b] == nil {
 		of[b] = map[K]bool{}
 	}

@@ -19,21 +19,21 @@ func (a *adoption) derive(tx txn) error {
 		return err
 	}
 	for _, horse := range changed {
-		note(a.horses, tx.book, horse)
+		note(a.horses, tx.namespace, horse)
 	}
 	g, err := readGroups(tx)
 	if err != nil {
 		return err
 	}
-	for horse := range a.horses[tx.book] {
-		note(a.horses, tx.book, g.lead(horse))
+	for horse := range a.horses[tx.namespace] {
+		note(a.horses, tx.namespace, g.lead(horse))
 	}
-	for horse := range a.horses[tx.book] {
+	for horse := range a.horses[tx.namespace] {
 		fresh, err := deriveHorse(tx, horse)
 		if err != nil {
 			return err
 		}
-		if fresh && tx.book == bookVisits {
+		if fresh && tx.namespace == visitsNamespace {
 			a.done.Horses++
 		}
 	}
@@ -44,14 +44,14 @@ func (a *adoption) derive(tx txn) error {
 	if err := a.foldVisits(tx); err != nil {
 		return err
 	}
-	if tx.book == bookVisits {
+	if tx.namespace == visitsNamespace {
 		for key := range a.settings {
 			if err := deriveSetting(tx, key); err != nil {
 				return err
 			}
 		}
 		var came []exam.VisitID
-		for v := range a.came[tx.book] {
+		for v := range a.came[tx.namespace] {
 			came = append(came, v.visit())
 		}
 		slices.Sort(came) // by when they were opened
@@ -66,7 +66,7 @@ func (a *adoption) derive(tx txn) error {
 		return err
 	}
 	after, err := readTotals(tx)
-	if tx.book == bookVisits {
+	if tx.namespace == visitsNamespace {
 		a.done.Visits += after.visits - before.visits
 	} else {
 		a.done.Rehearsals += after.visits - before.visits
@@ -77,10 +77,10 @@ func (a *adoption) derive(tx txn) error {
 // foldVisits derives the visits of which lines came: read and written here, folded on all
 // cores.
 func (a *adoption) foldVisits(tx txn) error {
-	visits := slices.SortedFunc(maps.Keys(a.visits[tx.book]), func(a, b id) int { return bytes.Compare(a[:], b[:]) })
+	visits := slices.SortedFunc(maps.Keys(a.visits[tx.namespace]), func(a, b id) int { return bytes.Compare(a[:], b[:]) })
 	work := make([]func(gathered) (derived, error), min(runtime.GOMAXPROCS(0), len(visits)))
 	for i := range work {
-		work[i] = func(g gathered) (derived, error) { return g.fold(tx.book) }
+		work[i] = func(g gathered) (derived, error) { return g.fold(tx.namespace) }
 	}
 	all := newAssembly(work, func(d derived) error { return d.write(tx) })
 	var err error
@@ -107,16 +107,16 @@ func gatherNow(tx txn, visit id) (gathered, error) {
 
 // outlines writes those of the horses whose visits came.
 func (a *adoption) outlines(tx txn) error {
-	for visit := range a.visits[tx.book] {
+	for visit := range a.visits[tx.namespace] {
 		h, err := headHere(tx, visit)
 		if err != nil {
 			return err
 		}
 		if !h.waiting {
-			note(a.horses, tx.book, h.horse)
+			note(a.horses, tx.namespace, h.horse)
 		}
 	}
-	for horse := range a.horses[tx.book] {
+	for horse := range a.horses[tx.namespace] {
 		if err := outline(tx, horse); err != nil {
 			return err
 		}

@@ -28,11 +28,11 @@ func (a *adoption) setAside(s brought, why error) (err error) {
 
 // What a segment is set aside for, beside what Verify says.
 var (
-	errGap   = errors.New("records before them are missing")
-	errBook  = errors.New("they are rehearsals among visits, or visits among rehearsals")
-	errShape = errors.New("this program cannot read what is in them")
-	errMark  = errors.New("nothing in them says that they are rehearsals")
-	errClock = errors.New("their clock does not go forward, or is beyond any that a record reaches")
+	errGap       = errors.New("records before them are missing")
+	errNamespace = errors.New("they are rehearsals among visits, or visits among rehearsals")
+	errShape     = errors.New("this program cannot read what is in them")
+	errMark      = errors.New("nothing in them says that they are rehearsals")
+	errClock     = errors.New("their clock does not go forward, or is beyond any that a record reaches")
 )
 
 // segment takes one segment; why says what it was set aside for.
@@ -51,8 +51,8 @@ func (a *adoption) segment(tx txn, s brought) (why, err error) {
 	case first == nil && s.First > 1:
 		return errGap, nil
 	case first == nil:
-	case first.Book != tx.book:
-		return errBook, nil
+	case first.Namespace != tx.namespace:
+		return errNamespace, nil
 	default:
 		if log, held, err = rowFor(tx, first, s.Segment, digests); err != nil {
 			return nil, err
@@ -86,7 +86,7 @@ func (a *adoption) segment(tx txn, s brought) (why, err error) {
 	}
 	a.moved[log.name] = true
 	if log.Parent > 0 || log.Branched {
-		note(a.branched, tx.book, log.name)
+		note(a.branched, tx.namespace, log.name)
 	}
 	part := s.Segment
 	part.First, part.Prev, part.Cores = log.N+1, log.last(), s.Cores[skip:]
@@ -117,7 +117,7 @@ func (a *adoption) segment(tx txn, s brought) (why, err error) {
 	if !bytes.Equal(log.Public, tx.key) {
 		for _, l := range count {
 			if l.kind == exam.LineEntry {
-				note(a.came, tx.book, l.about)
+				note(a.came, tx.namespace, l.about)
 			}
 		}
 	}
@@ -163,9 +163,9 @@ func (a *adoption) take(tx txn, list []located) error {
 		switch l.kind {
 		case exam.LineEntry:
 			a.done.Entries++
-			note(a.visits, tx.book, l.about)
+			note(a.visits, tx.namespace, l.about)
 		case exam.LineHorse:
-			note(a.horses, tx.book, l.about)
+			note(a.horses, tx.namespace, l.about)
 		case exam.LineRound:
 			a.done.Rounds++
 		case exam.LinePractice:

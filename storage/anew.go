@@ -33,7 +33,7 @@ func (r *Record) Rebuild(ctx context.Context) (real, rehearsed int, err error) {
 	if err != nil {
 		return 0, 0, fmt.Errorf("rebuild: %w", r.explain(errors.Join(err, fresh.drop())))
 	}
-	return n[bookVisits].visits, n[bookRehearsals].visits, nil
+	return n[visitsNamespace].visits, n[rehearsalsNamespace].visits, nil
 }
 
 // anew is a file that is being made beside a record.
@@ -71,7 +71,7 @@ func (r *Record) beginAnew() (*anew, error) {
 		return nil, errors.Join(err, os.Remove(f.Name()))
 	}
 	h.db.AllocSize = 1 << 20
-	return &anew{r, &Record{h, r.book}}, nil
+	return &anew{r, &Record{h, r.namespace}}, nil
 }
 
 // drop removes the file, where it did not take the record's place.
@@ -100,7 +100,7 @@ func (r *Record) replace(a *anew) error {
 		_ = os.Chmod(a.into.path, info.Mode().Perm()) // the mode is the file's own to keep
 	}
 	err = os.Rename(a.into.path, at)
-	old := guarded(r.db.Close)
+	old := catchFaults(r.db.Close)
 	if err != nil {
 		err = os.Rename(a.into.path, at)
 	}

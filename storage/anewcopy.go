@@ -11,7 +11,7 @@ func (a *anew) copyLogs(ctx context.Context) error {
 		if _, err := tx.CreateBucket([]byte(bucketMeta)); err != nil {
 			return err //nolint:wrapcheck // explained by the caller
 		}
-		for _, b := range books() {
+		for _, b := range namespaces() {
 			if err := emptyDerived(tx.in(b)); err != nil {
 				return err
 			}
@@ -66,7 +66,7 @@ func (a *anew) copyBucket(ctx context.Context, from txn, name string) error {
 
 // derivedMeta says of a row of meta that it follows from the lines.
 func derivedMeta(key string) bool {
-	for _, b := range books() {
+	for _, b := range namespaces() {
 		if key == string(b)+rowTotals || key == string(b)+rowWaiting {
 			return true
 		}

@@ -6,14 +6,14 @@ import (
 	"loosebox/exam/progress"
 )
 
-// derive copies the logs and derives everything else; it returns what each book holds.
-func (a *anew) derive(ctx context.Context) (map[book]totals, error) {
+// derive copies the logs and derives everything else; it returns what each namespace holds.
+func (a *anew) derive(ctx context.Context) (map[namespace]totals, error) {
 	if err := a.copyLogs(ctx); err != nil {
 		return nil, err
 	}
-	out := map[book]totals{}
-	for _, b := range books() {
-		n, err := a.book(ctx, b)
+	out := map[namespace]totals{}
+	for _, b := range namespaces() {
+		n, err := a.deriveNamespace(ctx, b)
 		if err != nil {
 			return nil, err
 		}
@@ -22,8 +22,8 @@ func (a *anew) derive(ctx context.Context) (map[book]totals, error) {
 	return out, nil
 }
 
-// book derives one book.
-func (a *anew) book(ctx context.Context, b book) (totals, error) {
+// deriveNamespace derives one namespace and returns what it holds.
+func (a *anew) deriveNamespace(ctx context.Context, b namespace) (totals, error) {
 	var old totals
 	err := a.of.run(a.of.db.View, func(tx txn) error {
 		var err error
@@ -70,7 +70,7 @@ func (a *anew) book(ctx context.Context, b book) (totals, error) {
 }
 
 // ids lists the keys of a bucket of the new file.
-func (a *anew) ids(b book, name string) (list []id, err error) {
+func (a *anew) ids(b namespace, name string) (list []id, err error) {
 	err = a.into.run(a.into.db.View, func(tx txn) error {
 		return eachKey(tx.in(b), name, func(key id) error { list = append(list, key); return nil })
 	})
@@ -78,7 +78,7 @@ func (a *anew) ids(b book, name string) (list []id, err error) {
 }
 
 // eachOf calls fn for every horse of a bucket, some in a transaction.
-func (a *anew) eachOf(ctx context.Context, b book, name string, fn func(txn, id) error) error {
+func (a *anew) eachOf(ctx context.Context, b namespace, name string, fn func(txn, id) error) error {
 	list, err := a.ids(b, name)
 	for err == nil && len(list) > 0 {
 		now := list[:min(atOnce, len(list))]
@@ -96,7 +96,7 @@ func (a *anew) eachOf(ctx context.Context, b book, name string, fn func(txn, id)
 }
 
 // visits folds every visit on all cores, some at a time, and writes them in one transaction.
-func (a *anew) visits(ctx context.Context, b book, all int) error {
+func (a *anew) visits(ctx context.Context, b namespace, all int) error {
 	list, err := a.ids(b, bucketVisits)
 	done := 0
 	for err == nil && len(list) > 0 {
@@ -121,7 +121,7 @@ func (a *anew) visits(ctx context.Context, b book, all int) error {
 }
 
 // fold derives some visits on all cores; what it reads is closed again before it returns.
-func (a *anew) fold(b book, visits []id) (out []derived, err error) {
+func (a *anew) fold(b namespace, visits []id) (out []derived, err error) {
 	err = a.into.viewOnAll(func(_ txn, beside []txn) error {
 		var work []func([]id) ([]derived, error)
 		for _, t := range beside {

@@ -52,7 +52,7 @@ func (r *Record) begin(tx txn, s *summary, horse id, identity string, e exam.Ent
 	if err := checkSigned(e.By, e.At); err != nil {
 		return exam.Visit{}, err
 	}
-	if err := exam.Apart(*e.Opening, tx.book == bookRehearsals); err != nil {
+	if err := exam.Apart(*e.Opening, tx.namespace == rehearsalsNamespace); err != nil {
 		return exam.Visit{}, err
 	}
 	visit, ok := parseID(identity)
@@ -99,7 +99,7 @@ func (r *Record) Append(e exam.Entry, checks ...exam.Check) (exam.Entry, error) 
 		if err != nil {
 			return err
 		}
-		if err := admit(tx, visit, h, e); err != nil {
+		if err := checkEntry(tx, visit, h, e); err != nil {
 			return err
 		}
 		if err := checkAmendment(tx, visit, h, e); err != nil {

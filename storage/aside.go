@@ -95,7 +95,7 @@ func (a *adoption) retry(all bool) error {
 			for i, s := range parts {
 				part := bring(s)
 				part.rehearses = part.rehearses || opened[s.Log]
-				why, err := a.segment(a.tx.in(bookOf(s)), part)
+				why, err := a.segment(a.tx.in(namespaceOf(s)), part)
 				if err != nil {
 					return err
 				}
@@ -116,11 +116,11 @@ func (a *adoption) retry(all bool) error {
 	return nil
 }
 
-func bookOf(s signedlog.Segment) book {
+func namespaceOf(s signedlog.Segment) namespace {
 	if s.Rehearsals {
-		return bookRehearsals
+		return rehearsalsNamespace
 	}
-	return bookVisits
+	return visitsNamespace
 }
 
 // Aside is how many parts of logs are kept aside, and how many records are in them.

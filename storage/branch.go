@@ -35,7 +35,7 @@ func branchOff(tx txn, from *logRow, base uint64, digest signedlog.Digest) (*log
 		}
 	}
 	l := &logRow{
-		Book: from.Book, Public: bytes.Clone(from.Public), Nonce: bytes.Clone(from.Nonce), name: from.name,
+		Namespace: from.Namespace, Public: bytes.Clone(from.Public), Nonce: bytes.Clone(from.Nonce), name: from.name,
 		row: rowOfBranch(from.name, base+1, digest), Parent: from.Number, Base: base, Before: before[:],
 		N: base, Last: before[:], Packed: base, PackedLast: before[:],
 	}
@@ -181,12 +181,12 @@ func leaves(tx txn, l *logRow) error {
 // mixed notes the visits and horses whose lines are in a log that branches and in others:
 // what their writers held of each other depends on what is here of the branches.
 func (a *adoption) mixed(tx txn) error {
-	if len(a.branched[tx.book]) == 0 {
+	if len(a.branched[tx.namespace]) == 0 {
 		return nil
 	}
 	numbers := map[uint32]bool{}
 	err := eachLog(tx, func(l *logRow) error {
-		if a.branched[tx.book][l.name] {
+		if a.branched[tx.namespace][l.name] {
 			numbers[l.Number] = true
 		}
 		return nil
@@ -200,7 +200,7 @@ func (a *adoption) mixed(tx txn) error {
 	err = eachRow(tx, bucketVisits, func(key, data []byte) error {
 		h, err := decodeHead(data)
 		if err == nil && of(h.where) {
-			note(a.visits, tx.book, id(key))
+			note(a.visits, tx.namespace, id(key))
 		}
 		return err
 	})
@@ -210,7 +210,7 @@ func (a *adoption) mixed(tx txn) error {
 	return eachRow(tx, bucketHorseLines, func(key, data []byte) error {
 		where, err := decodeRuns(data)
 		if err == nil && of(where) {
-			note(a.horses, tx.book, id(key))
+			note(a.horses, tx.namespace, id(key))
 		}
 		return err
 	})

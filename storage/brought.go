@@ -23,7 +23,7 @@ type broughtLine struct {
 	located
 	counter  uint64
 	entry    exam.Entry
-	readable bool // this version reads it, and it belongs into the book
+	readable bool // this version reads it, and it belongs to the namespace
 }
 
 // bring verifies and reads a segment.
@@ -40,7 +40,7 @@ func bring(s signedlog.Segment) brought {
 			continue
 		}
 		l.n, l.identity, l.heads, l.counter = s.First+uint64(i), exam.Hash(b.digests[i].String()), rec.Heads, rec.Counter
-		l.readable = l.read(bookOf(s), rec.Body)
+		l.readable = l.read(namespaceOf(s), rec.Body)
 		b.rehearses = b.rehearses || l.readable && s.Rehearsals && l.entry.Opening != nil
 	}
 	return b
@@ -62,8 +62,8 @@ func bringAll(list []signedlog.Segment, take func(brought) error) error {
 	return a.End(err)
 }
 
-// read reads the whole line, and says whether it can be read and belongs into the book.
-func (l *broughtLine) read(b book, body []byte) (ok bool) {
+// read reads the whole line, and says whether it can be read and belongs to the namespace.
+func (l *broughtLine) read(b namespace, body []byte) (ok bool) {
 	kind, _, err := exam.SplitLine(body)
 	if err != nil {
 		return false
@@ -76,7 +76,7 @@ func (l *broughtLine) read(b book, body []byte) (ok bool) {
 			return false
 		}
 		l.about, ok = parseID(string(e.Visit))
-		return ok && (e.Opening == nil || exam.Apart(*e.Opening, b == bookRehearsals) == nil)
+		return ok && (e.Opening == nil || exam.Apart(*e.Opening, b == rehearsalsNamespace) == nil)
 	case exam.LineHorse:
 		var h horseLine
 		err = exam.ReadLine(kind, body, &h)
@@ -89,12 +89,12 @@ func (l *broughtLine) read(b book, body []byte) (ok bool) {
 		return err == nil && r.Check() == nil
 	case exam.LineJoin:
 		var j exam.Joining
-		return b == bookVisits && exam.ReadLine(kind, body, &j) == nil && j.Check() == nil && allIDs(j.Horses)
+		return b == visitsNamespace && exam.ReadLine(kind, body, &j) == nil && j.Check() == nil && allIDs(j.Horses)
 	case exam.LinePractice:
 		var s exam.Setting
 		err = exam.ReadLine(kind, body, &s)
 		l.setting = s.Key
-		return err == nil && b == bookVisits && s.Check() == nil
+		return err == nil && b == visitsNamespace && s.Check() == nil
 	case exam.LineSettings:
 	}
 	return true

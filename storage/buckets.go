@@ -209,7 +209,7 @@ func eachRow(tx txn, name string, fn func(key, data []byte) error) error {
 type totals struct{ horses, visits int }
 
 func readTotals(tx txn) (totals, error) {
-	data, err := getRow(tx, bucketMeta, []byte(string(tx.book)+rowTotals))
+	data, err := getRow(tx, bucketMeta, []byte(string(tx.namespace)+rowTotals))
 	if err != nil {
 		return totals{}, err
 	}
@@ -222,5 +222,5 @@ func readTotals(tx txn) (totals, error) {
 func (t totals) write(tx txn) error {
 	data := binary.BigEndian.AppendUint32(nil, uint32(t.horses))
 	data = binary.BigEndian.AppendUint32(data, uint32(t.visits))
-	return putRow(tx, bucketMeta, []byte(string(tx.book)+rowTotals), data)
+	return putRow(tx, bucketMeta, []byte(string(tx.namespace)+rowTotals), data)
 }

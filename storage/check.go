@@ -65,8 +65,8 @@ func (r *Record) Check(ctx context.Context) (Report, error) {
 		return Report{}, r.explain(err)
 	}
 	err = r.viewOnAll(func(tx txn, beside []txn) error {
-		for _, b := range books() {
-			c := &checker{Report: &report, ctx: ctx, book: b, now: map[id]*summary{}, thin: map[id]thinSum{}, beside: beside}
+		for _, b := range namespaces() {
+			c := &checker{Report: &report, ctx: ctx, namespace: b, now: map[id]*summary{}, thin: map[id]thinSum{}, beside: beside}
 			if r.machine != nil {
 				c.own = r.machine.public()
 			}
@@ -98,13 +98,13 @@ func (r *Record) Check(ctx context.Context) (Report, error) {
 	return report, nil
 }
 
-// checker is one book under check.
+// checker is one namespace under check.
 type checker struct {
 	*Report
-	ctx  context.Context
-	book book
-	own  []byte          // public key of this machine; nil where it has none
-	now  map[id]*summary // fresh summary of every horse
+	ctx       context.Context
+	namespace namespace
+	own       []byte          // public key of this machine; nil where it has none
+	now       map[id]*summary // fresh summary of every horse
 	// thin are the sums of each horse's closed visits that stand, as its outline holds them.
 	thin map[id]thinSum
 	// beside are transactions of the same state, one for each core.
@@ -119,16 +119,16 @@ type checker struct {
 	saved        []byte // what it says
 }
 
-// check reads one book.
+// check reads one namespace.
 func (c *checker) check(tx txn) error {
 	before := len(c.Broken)
 	c.lines, c.found = map[exam.LineKind]int{}, map[exam.LineKind]int{}
 	for _, part := range []func(txn) error{c.logs, c.joins, c.horses, c.visits, c.rounds, c.common, c.named, c.summaries, c.snapshots, c.settings} {
-		if err := guarded(func() error { return part(tx) }); err != nil && !c.note("", err) {
+		if err := catchFaults(func() error { return part(tx) }); err != nil && !c.note("", err) {
 			return err
 		}
 	}
-	if c.book == bookRehearsals {
+	if c.namespace == rehearsalsNamespace {
 		for i := range c.Broken[before:] {
 			b := &c.Broken[before+i]
 			b.What = "among the rehearsals: " + b.What
@@ -175,7 +175,7 @@ func (c *checker) horses(tx txn) error {
 
 // joins reads the lines that join horses and sets the groups beside them.
 func (c *checker) joins(tx txn) error {
-	if c.book != bookVisits {
+	if c.namespace != visitsNamespace {
 		return nil
 	}
 	lines, err := readJoins(tx)

@@ -21,7 +21,7 @@ import (
 )
 
 // filled is a record with one horse, a closed visit and an open one in the
-// chosen book. It is not checked at the end: its tests break it.
+// chosen namespace. It is not checked at the end: its tests break it.
 func filled(t *testing.T, of func(*storage.Record) exam.Store) (r *storage.Record, closed, open exam.VisitID) {
 	t.Helper()
 	r, err := storage.Open(t.TempDir(), storage.Options{})
@@ -43,7 +43,7 @@ func fill2(t *testing.T, s exam.Store) (closed, open exam.VisitID) {
 	return one.ID, two.ID
 }
 
-// The two books of a record.
+// The two namespaces of a record.
 func realVisits(r *storage.Record) exam.Store { return r }
 func rehearsed(r *storage.Record) exam.Store  { return examtest.Simulating(r.Rehearsals()) }
 
@@ -66,9 +66,9 @@ func last(tx *bbolt.Tx, bucket string) (k, row []byte) {
 	return bytes.Clone(k), bytes.Clone(row)
 }
 
-func breakages(book string) []breakage {
+func breakages(namespace string) []breakage {
 	derived := func(tx *bbolt.Tx, bucket string, v exam.VisitID, change func([]byte)) error {
-		b := tx.Bucket([]byte(book + bucket))
+		b := tx.Bucket([]byte(namespace + bucket))
 		row := bytes.Clone(b.Get(key(v)))
 		change(row)
 		return b.Put(key(v), row)
@@ -105,27 +105,27 @@ func breakages(book string) []breakage {
 			return derived(tx, "snapshots", closed, flip)
 		}, "does not match its sum", true},
 		{"a snapshot gone", func(tx *bbolt.Tx, closed, _ exam.VisitID) error {
-			return tx.Bucket([]byte(book + "snapshots")).Delete(key(closed))
+			return tx.Bucket([]byte(namespace + "snapshots")).Delete(key(closed))
 		}, "snapshot of visit", true},
 		{"a snapshot of something else under a right sum", func(tx *bbolt.Tx, closed, _ exam.VisitID) error {
-			return storage.Repack(tx, book, string(key(closed)), "moist", "tacky")
+			return storage.Repack(tx, namespace, string(key(closed)), "moist", "tacky")
 		}, "not the fold of its entries", true},
 		{"a head changed", func(tx *bbolt.Tx, closed, _ exam.VisitID) error {
 			return derived(tx, "visits", closed, flip)
 		}, "does not match its sum", true},
 		{"a head gone", func(tx *bbolt.Tx, closed, _ exam.VisitID) error {
-			return tx.Bucket([]byte(book + "visits")).Delete(key(closed))
+			return tx.Bucket([]byte(namespace + "visits")).Delete(key(closed))
 		}, "are indexed", true},
 		{"where a horse's lines are gone", func(tx *bbolt.Tx, _, _ exam.VisitID) error {
-			k, _ := last(tx, book+"horse lines")
-			return tx.Bucket([]byte(book + "horse lines")).Delete(k)
+			k, _ := last(tx, namespace+"horse lines")
+			return tx.Bucket([]byte(namespace + "horse lines")).Delete(k)
 		}, "of the kind horse", true},
 		{"the summary gone", func(tx *bbolt.Tx, _, _ exam.VisitID) error {
-			k, _ := last(tx, book+"summaries")
-			return tx.Bucket([]byte(book + "summaries")).Delete(k)
+			k, _ := last(tx, namespace+"summaries")
+			return tx.Bucket([]byte(namespace + "summaries")).Delete(k)
 		}, "are listed", true},
 		{"the totals changed", func(tx *bbolt.Tx, _, _ exam.VisitID) error {
-			return tx.Bucket([]byte("meta")).Put([]byte(book+"totals"), []byte("rubbish"))
+			return tx.Bucket([]byte("meta")).Put([]byte(namespace+"totals"), []byte("rubbish"))
 		}, "does not match its sum", true},
 	}
 }

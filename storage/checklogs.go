@@ -30,7 +30,7 @@ type Writer struct {
 	OK       bool   `json:"ok"`
 }
 
-// logs walks every log of the book from its first record to its last.
+// logs walks every log of the namespace from its first record to its last.
 func (c *checker) logs(tx txn) error {
 	if _, err := currentLog(tx); err != nil {
 		return err
@@ -38,7 +38,7 @@ func (c *checker) logs(tx txn) error {
 	keys, before := map[string]bool{}, c.Lines
 	all := 0
 	err := eachLog(tx, func(log *logRow) error {
-		if log.Book == c.book {
+		if log.Namespace == c.namespace {
 			all += int(log.N - log.Base) //nolint:gosec // lines of one record
 		}
 		return nil
@@ -48,19 +48,19 @@ func (c *checker) logs(tx txn) error {
 	}
 	c.tell = func() { progress.Say(c.ctx, "lines", c.Lines-before, all) }
 	return eachLog(tx, func(log *logRow) error {
-		if log.Book != c.book {
+		if log.Namespace != c.namespace {
 			return nil
 		}
 		before := len(c.Broken)
 		w := Writer{
 			Log: log.name.String(), Fingerprint: signedlog.Fingerprint(log.Public), Own: c.own != nil && string(log.Public) == string(c.own),
-			Rehearsals: c.book == bookRehearsals, Lines: log.N - log.Base, Branch: log.Parent > 0, Behind: log.Base,
+			Rehearsals: c.namespace == rehearsalsNamespace, Lines: log.N - log.Base, Branch: log.Parent > 0, Behind: log.Base,
 		}
-		if !keys[w.Fingerprint] && c.book == bookVisits {
+		if !keys[w.Fingerprint] && c.namespace == visitsNamespace {
 			c.Machines++
 		}
 		keys[w.Fingerprint] = true
-		err := guarded(func() error { return c.log(tx, log, &w) })
+		err := catchFaults(func() error { return c.log(tx, log, &w) })
 		if err != nil && !c.note("", err) {
 			return err
 		}
@@ -187,7 +187,7 @@ func (c *checker) keep(log *logRow, n, counter uint64, text []byte) {
 
 // settings sets the settings in use beside the newest line about them.
 func (c *checker) settings(tx txn) error {
-	if c.book != bookVisits {
+	if c.namespace != visitsNamespace {
 		return nil // both have the same
 	}
 	now, err := readSettings(tx)

@@ -34,7 +34,7 @@ func readVisitAlone(tx txn, key, data []byte) (c checkedVisit) {
 	if c.why != nil {
 		return c
 	}
-	c.belongs = belongs(tx.book, c.fold)
+	c.belongs = belongs(tx.namespace, c.fold)
 	if c.fold.Closed() {
 		c.fits, c.stored = snapshotIs(tx, c.id, c.fold)
 		if c.thin, err = sumThin(c.fold.Thin()); err != nil {
@@ -56,7 +56,7 @@ func (c *checker) visits(tx txn) error {
 	type row struct{ key, data []byte }
 	var work []func([]row) ([]checkedVisit, error)
 	for _, t := range c.beside {
-		own := t.in(c.book)
+		own := t.in(c.namespace)
 		work = append(work, func(rows []row) (out []checkedVisit, err error) {
 			for _, r := range rows {
 				out = append(out, readVisitAlone(own, r.key, r.data))
@@ -101,7 +101,7 @@ func (c *checker) visit(v checkedVisit) {
 		return
 	}
 	c.totals.visits++
-	if c.book == bookRehearsals {
+	if c.namespace == rehearsalsNamespace {
 		c.Rehearsals++
 	} else {
 		c.Visits++

@@ -130,7 +130,7 @@ func (r *Record) PracticeSettings() ([]exam.SettingState, error) {
 	var out []exam.SettingState
 	err := r.view(func(tx txn) error {
 		out = nil
-		tx = tx.in(bookVisits)
+		tx = tx.in(visitsNamespace)
 		who, err := readRoster(tx)
 		if err != nil {
 			return err
@@ -173,7 +173,7 @@ func (r *Record) SaveSetting(s exam.Setting) error {
 		return err
 	}
 	return r.update(func(tx txn) error {
-		tx = tx.in(bookVisits)
+		tx = tx.in(visitsNamespace)
 		where, err := readRuns(tx, bucketStanding, []byte(s.Key))
 		if err != nil {
 			return err
@@ -209,7 +209,7 @@ func putSetting(tx txn, s exam.Setting) error {
 // is of a laptop that is out.
 func (r *Record) Said(key exam.SettingKey, identity exam.Hash) (said bool) {
 	err := r.view(func(tx txn) error {
-		where, err := readRuns(tx.in(bookVisits), bucketSettingLines, []byte(key))
+		where, err := readRuns(tx.in(visitsNamespace), bucketSettingLines, []byte(key))
 		if err != nil {
 			return err
 		}
@@ -224,7 +224,7 @@ func (r *Record) Said(key exam.SettingKey, identity exam.Hash) (said bool) {
 		}
 		return eachLog(tx, func(log *logRow) error { // what does not count any more
 			upTo := max(left.upTo(log), log.Base)
-			if said || log.Book != bookVisits || log.N <= upTo {
+			if said || log.Namespace != visitsNamespace || log.N <= upTo {
 				return nil
 			}
 			return readRun(tx, log, run{place{log.Number, upTo + 1}, log.N - upTo}, func(l line) { said = said || l.identity == identity })

@@ -37,8 +37,8 @@ const (
 )
 
 func convert(tx txn) error {
-	for _, b := range books() {
-		if err := convertBook(tx.in(b)); err != nil {
+	for _, b := range namespaces() {
+		if err := convertNamespace(tx.in(b)); err != nil {
 			return err
 		}
 	}
@@ -53,7 +53,7 @@ func convert(tx txn) error {
 	return nil
 }
 
-func convertBook(tx txn) error {
+func convertNamespace(tx txn) error {
 	err := eachOld(tx, oldHorses, func(key, row []byte) error {
 		var l horseLine
 		if err := oldLine(oldHorseDigest, row, &l); err != nil {
@@ -94,7 +94,7 @@ func convertBook(tx txn) error {
 }
 
 // old is the full name of a part of an old record.
-func (tx txn) old(name string) string { return string(tx.book) + name }
+func (tx txn) old(name string) string { return string(tx.namespace) + name }
 
 func eachOld(tx txn, name string, fn func(key, row []byte) error) error {
 	b := tx.Bucket([]byte(tx.old(name)))

@@ -17,7 +17,7 @@ func newAssembly[In, Out any](work []func(In) (Out, error), take func(Out) error
 	safe := make([]func(In) (Out, error), len(work))
 	for i, do := range work {
 		safe[i] = func(in In) (out Out, err error) {
-			fault := guarded(func() error {
+			fault := catchFaults(func() error {
 				out, err = do(in)
 				return nil
 			})
@@ -46,7 +46,7 @@ func (r *Record) viewOnAll(fn func(tx txn, beside []txn) error) error {
 				if err != nil {
 					return err //nolint:wrapcheck // explained by the caller
 				}
-				beside = append(beside, newTxn(t, r.book, r.key()))
+				beside = append(beside, newTxn(t, r.namespace, r.key()))
 			}
 			unlock()
 			return do(tx)
@@ -56,7 +56,7 @@ func (r *Record) viewOnAll(fn func(tx txn, beside []txn) error) error {
 }
 
 // newTxn is a transaction that reads.
-func newTxn(t *bbolt.Tx, b book, key []byte) txn {
+func newTxn(t *bbolt.Tx, b namespace, key []byte) txn {
 	return txn{t, b, nil, key, new(packCache), map[place]exam.Entry{}}
 }
 

@@ -50,8 +50,8 @@ func gather(tx txn, visit id, where runs) (g gathered, err error) {
 	return g, err
 }
 
-// fold derives a visit of a book; it may run beside others.
-func (g gathered) fold(b book) (d derived, err error) {
+// fold derives a visit of a namespace; it may run beside others.
+func (g gathered) fold(b namespace) (d derived, err error) {
 	d.visit = g.visit
 	if !g.here {
 		d.head = head{waiting: true, seq: len(g.list), last: g.list[len(g.list)-1].Hash, where: g.where}
@@ -76,7 +76,7 @@ func foldedAt(tx txn, visit id, where runs) (derived, error) {
 	if err != nil {
 		return derived{visit: visit}, err
 	}
-	return g.fold(tx.book)
+	return g.fold(tx.namespace)
 }
 
 // write stores what was derived.
@@ -107,9 +107,9 @@ func horseOf(tx txn, first exam.Entry) (id, bool, error) {
 	return horse, data != nil, err
 }
 
-// belongs says whether a visit is kept in the right book.
-func belongs(b book, v exam.Visit) error {
-	if (exam.Opening{Source: v.Source}).IsRehearsal() != (b == bookRehearsals) {
+// belongs says whether a visit is kept in the right namespace.
+func belongs(b namespace, v exam.Visit) error {
+	if (exam.Opening{Source: v.Source}).IsRehearsal() != (b == rehearsalsNamespace) {
 		return damaged("visit %s belongs into the other book of the record", v.ID)
 	}
 	return nil
@@ -176,7 +176,7 @@ func deriveHorse(tx txn, horse id) (fresh bool, err error) {
 const rowWaiting = "waiting"
 
 func waitingVisits(tx txn) ([]exam.VisitID, error) {
-	data, err := getRow(tx, bucketMeta, []byte(string(tx.book)+rowWaiting))
+	data, err := getRow(tx, bucketMeta, []byte(string(tx.namespace)+rowWaiting))
 	if err != nil || data == nil {
 		return nil, err
 	}
@@ -192,7 +192,7 @@ func writeWaiting(tx txn, list []exam.VisitID) error {
 	if err != nil {
 		return fmt.Errorf("write the visits that wait: %w", err)
 	}
-	return putRow(tx, bucketMeta, []byte(string(tx.book)+rowWaiting), data)
+	return putRow(tx, bucketMeta, []byte(string(tx.namespace)+rowWaiting), data)
 }
 
 // wait notes a visit that cannot be read yet.

@@ -25,13 +25,13 @@ type Held struct {
 	Rehearsals bool
 }
 
-// Logs lists the logs of the record and their branches, whatever book they belong to.
+// Logs lists the logs of the record and their branches, whatever namespace they belong to.
 func (r *Record) Logs() ([]Held, error) {
 	var out []Held
 	err := r.view(func(tx txn) error {
 		return eachLog(tx, func(l *logRow) error {
 			h := Held{
-				Log: l.name, Row: l.row, Base: l.Base, Public: bytes.Clone(l.Public), N: l.N, Last: l.last(), Packed: l.Packed, Rehearsals: l.Book == bookRehearsals,
+				Log: l.name, Row: l.row, Base: l.Base, Public: bytes.Clone(l.Public), N: l.N, Last: l.last(), Packed: l.Packed, Rehearsals: l.Namespace == rehearsalsNamespace,
 				Own: r.machine != nil && bytes.Equal(l.Public, r.machine.public()), Doubt: l.Doubt,
 			}
 			var err error
@@ -89,7 +89,7 @@ func (r *Record) Next(row signedlog.ID, after, upTo uint64) (signedlog.Segment, 
 		}
 		after = max(after, l.Base) // what is before it is of another row
 		g := gathering{Segment: signedlog.Segment{
-			Log: l.name, Public: bytes.Clone(l.Public), Nonce: l.nonce(), First: after + 1, Rehearsals: l.Book == bookRehearsals,
+			Log: l.name, Public: bytes.Clone(l.Public), Nonce: l.nonce(), First: after + 1, Rehearsals: l.Namespace == rehearsalsNamespace,
 		}}
 		err = g.packs(tx, l, upTo)
 		s = g.Segment

@@ -104,7 +104,7 @@ func (r *Record) Exchanges(places ...string) (out []Exchanged, err error) {
 			return err
 		}
 		return eachLog(tx, func(l *logRow) error {
-			if stay && l.Book == bookRehearsals {
+			if stay && l.Namespace == rehearsalsNamespace {
 				return nil
 			}
 			for i, x := range out {

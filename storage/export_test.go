@@ -123,7 +123,7 @@ func refit(tx txn, log *logRow) error {
 		return err
 	}
 	for _, l := range lines {
-		if at, err := locate(tx.book, l); err != nil {
+		if at, err := locate(tx.namespace, l); err != nil {
 			return err
 		} else if err := at.put(tx); err != nil {
 			return err
@@ -157,14 +157,14 @@ func (r *Record) SavedSettings(data []byte) error {
 }
 
 // Repack stores a visit's snapshot with a text exchanged, under a right sum.
-func Repack(tx *bbolt.Tx, book, key, from, to string) error {
-	b := tx.Bucket([]byte(book + bucketSnapshots))
+func Repack(tx *bbolt.Tx, namespace, key, from, to string) error {
+	b := tx.Bucket([]byte(namespace + bucketSnapshots))
 	raw, err := signedlog.Decompress(b.Get([]byte(key))[4:])
 	if err != nil {
 		return err
 	}
 	raw = bytes.ReplaceAll(raw, []byte(from), []byte(to))
-	return PutRow(tx, book+bucketSnapshots, []byte(key), signedlog.Compress(raw))
+	return PutRow(tx, namespace+bucketSnapshots, []byte(key), signedlog.Compress(raw))
 }
 
 // OlderSnapshot stores a visit's snapshot as a version of the program would that wrote one field more, under a right sum.

@@ -9,7 +9,7 @@ import (
 // gone deletes the horses, visits and settings that have no line left. The visits of a horse
 // that is gone wait for it.
 func (a *adoption) gone(tx txn) error {
-	for horse := range a.horses[tx.book] {
+	for horse := range a.horses[tx.namespace] {
 		where, err := readRuns(tx, bucketHorseLines, horse[:])
 		if err != nil {
 			return err
@@ -17,12 +17,12 @@ func (a *adoption) gone(tx txn) error {
 		if len(where) > 0 {
 			continue
 		}
-		delete(a.horses[tx.book], horse)
+		delete(a.horses[tx.namespace], horse)
 		if err := a.horseGone(tx, horse); err != nil {
 			return err
 		}
 	}
-	for visit := range a.visits[tx.book] {
+	for visit := range a.visits[tx.namespace] {
 		h, err := headHere(tx, visit)
 		if err != nil {
 			return err
@@ -30,7 +30,7 @@ func (a *adoption) gone(tx txn) error {
 		if len(h.where) > 0 {
 			continue
 		}
-		delete(a.visits[tx.book], visit)
+		delete(a.visits[tx.namespace], visit)
 		list, err := waitingVisits(tx)
 		if err != nil {
 			return err
@@ -77,7 +77,7 @@ func (a *adoption) horseGone(tx txn, horse id) error {
 		if err := deleteRow(tx, bucketSnapshots, visit[:]); err != nil {
 			return err
 		}
-		note(a.visits, tx.book, visit)
+		note(a.visits, tx.namespace, visit)
 	}
 	n, err := readTotals(tx)
 	if err != nil {

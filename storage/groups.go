@@ -45,7 +45,7 @@ type groups []byte
 const groupSize = 32
 
 func readGroups(tx txn) (groups, error) {
-	if tx.book != bookVisits {
+	if tx.namespace != visitsNamespace {
 		return nil, nil // a simulated horse is entered once
 	}
 	data, err := getRow(tx, bucketMeta, []byte(rowGroups))
@@ -145,7 +145,7 @@ func sortedHorses(all map[exam.HorseID][]exam.HorseID) []exam.HorseID {
 // regroup brings the groups up to the lines, and returns the horses of the record that are
 // one with others than before.
 func regroup(tx txn) ([]id, error) {
-	if tx.book != bookVisits {
+	if tx.namespace != visitsNamespace {
 		return nil, nil
 	}
 	old, err := readGroups(tx)

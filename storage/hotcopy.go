@@ -33,7 +33,7 @@ func (r *Record) Reached() (machine string, lines uint64, err error) {
 		return "", 0, nil
 	}
 	err = r.view(func(tx txn) error {
-		own, err := currentLog(tx.in(bookVisits))
+		own, err := currentLog(tx.in(visitsNamespace))
 		if own != nil {
 			lines = own.N
 		}
@@ -47,7 +47,7 @@ func (r *Record) Reached() (machine string, lines uint64, err error) {
 // under the same key. The copy is a record of its own from then on.
 func (r *Record) BeginAnew() error {
 	return r.update(func(tx txn) error {
-		for _, b := range books() {
+		for _, b := range namespaces() {
 			log, err := currentLog(tx.in(b))
 			if err != nil {
 				return err

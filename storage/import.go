@@ -43,10 +43,10 @@ func (r *Record) Import(ctx context.Context, batch []Imported) error {
 	})
 }
 
-// ImportRehearsals is Import into the other book: each opening must be that of a
+// ImportRehearsals is Import into the other namespace: each opening must be that of a
 // rehearsal.
 func (r *Record) ImportRehearsals(ctx context.Context, batch []Imported) error {
-	return (&Record{r.holding, bookRehearsals}).Import(ctx, batch)
+	return (&Record{r.holding, rehearsalsNamespace}).Import(ctx, batch)
 }
 
 func (r *Record) importHorse(tx txn, one Imported) error {
@@ -158,7 +158,7 @@ func importEntries(tx txn, s *summary, visit id, v exam.Visit, entries []exam.En
 			return v, err
 		}
 		e.Visit = v.ID
-		if err := admit(tx, visit, h, e); err != nil {
+		if err := checkEntry(tx, visit, h, e); err != nil {
 			return v, err
 		}
 		back, err := putEntry(tx, visit, &h, numbers, e)

@@ -158,7 +158,7 @@ func (r *Record) Join(j exam.Joining) error {
 	if err := j.Check(); err != nil {
 		return err
 	}
-	if r.book != bookVisits {
+	if r.namespace != visitsNamespace {
 		return &notation.Refusal{Why: "A simulated horse is joined to no other. Nothing was saved."}
 	}
 	return r.update(func(tx txn) error {
@@ -223,7 +223,7 @@ func deriveHorses(tx txn, all []id) error {
 func (r *Record) Joinings() (exam.Joinings, error) {
 	var out exam.Joinings
 	err := r.view(func(tx txn) (err error) {
-		if tx.book == bookVisits {
+		if tx.namespace == visitsNamespace {
 			out, err = readJoins(tx)
 		}
 		return err

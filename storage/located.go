@@ -9,7 +9,7 @@ import (
 	"loosebox/exam/signedlog"
 )
 
-// located is a line and what it is about: what the index of a book keeps of it.
+// located is a line and what it is about: what the index of a namespace keeps of it.
 type located struct {
 	place
 	identity exam.Hash
@@ -20,8 +20,8 @@ type located struct {
 	setting  exam.SettingKey
 }
 
-// locate reads what a line of a book is about. It reads nothing of the file.
-func locate(b book, l line) (located, error) {
+// locate reads what a line of a namespace is about. It reads nothing of the file.
+func locate(b namespace, l line) (located, error) {
 	out := located{place: l.place, identity: l.identity, heads: l.Heads}
 	kind, _, err := exam.SplitLine(l.Body)
 	if err != nil {
@@ -59,7 +59,7 @@ func locate(b book, l line) (located, error) {
 		}
 		out.day = r.Day
 	case exam.LineJoin:
-		if b != bookVisits {
+		if b != visitsNamespace {
 			return out, damaged("record %d of log %s joins simulated horses", l.n, l.log.name)
 		}
 	case exam.LinePractice:
@@ -67,7 +67,7 @@ func locate(b book, l line) (located, error) {
 		if err := l.read(kind, &s); err != nil {
 			return out, err
 		}
-		if out.setting = s.Key; b != bookVisits || s.Check() != nil {
+		if out.setting = s.Key; b != visitsNamespace || s.Check() != nil {
 			return out, damaged("record %d of log %s is no setting of a practice", l.n, l.log.name)
 		}
 	case exam.LineSettings: // a machine's own, read from its row

@@ -11,14 +11,14 @@ import (
 
 // logRow is what is known of one log.
 type logRow struct {
-	_       struct{} `cbor:",toarray"`
-	Number  uint32   // that stands for it in this file
-	Book    book     // whose lines it holds
-	Public  []byte   // key, Ed25519
-	Nonce   []byte
-	N       uint64 // of its newest record
-	Last    []byte // digest of it
-	Counter uint64 // clock of it
+	_         struct{}  `cbor:",toarray"`
+	Number    uint32    // that stands for it in this file
+	Namespace namespace // whose lines it holds
+	Public    []byte    // key, Ed25519
+	Nonce     []byte
+	N         uint64 // of its newest record
+	Last      []byte // digest of it
+	Counter   uint64 // clock of it
 	// Packed is the last record that is in a pack, PackedLast its digest.
 	Packed     uint64
 	PackedLast []byte
@@ -73,7 +73,7 @@ func (l *logRow) named(tx txn) (*logRow, error) {
 		return l, nil
 	}
 	l.name = signedlog.NameOf(l.Public, l.nonce())
-	if l.Book != bookRehearsals {
+	if l.Namespace != rehearsalsNamespace {
 		return l, nil
 	}
 	name := signedlog.RehearsalsNameOf(l.Public, l.nonce())
@@ -109,7 +109,7 @@ func (l *logRow) write(tx txn) error {
 	return putRow(tx, bucketLogs, l.row[:], data)
 }
 
-// eachLog calls fn for every log and every branch, whatever book it belongs to.
+// eachLog calls fn for every log and every branch, whatever namespace it belongs to.
 func eachLog(tx txn, fn func(*logRow) error) error {
 	return eachRow(tx, bucketLogs, func(key, data []byte) error {
 		switch len(key) {
@@ -130,10 +130,10 @@ func eachLog(tx txn, fn func(*logRow) error) error {
 	})
 }
 
-// logsOf lists the rows of a book: logs by name, then branches as they came.
+// logsOf lists the rows of a namespace: logs by name, then branches as they came.
 func logsOf(tx txn) (rows []*logRow, err error) {
 	err = eachLog(tx, func(l *logRow) error {
-		if l.Book == tx.book {
+		if l.Namespace == tx.namespace {
 			rows = append(rows, l)
 		}
 		return nil
@@ -168,7 +168,7 @@ func numberedLog(tx txn, number uint32) (*logRow, error) {
 
 // newLog makes the row of a log that this file does not hold yet.
 func newLog(tx txn, name signedlog.ID, public []byte, nonce signedlog.Nonce) (*logRow, error) {
-	l := &logRow{Book: tx.book, Public: public, Nonce: nonce[:], name: name, row: name, Last: make([]byte, 32), PackedLast: make([]byte, 32)}
+	l := &logRow{Namespace: tx.namespace, Public: public, Nonce: nonce[:], name: name, row: name, Last: make([]byte, 32), PackedLast: make([]byte, 32)}
 	return l, l.enrol(tx)
 }
 

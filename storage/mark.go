@@ -168,7 +168,7 @@ func (r *Record) remember() {
 	var marks []mark
 	lines := uint64(0)
 	err := r.view(func(tx txn) error {
-		for _, b := range books() {
+		for _, b := range namespaces() {
 			log, err := currentLog(tx.in(b))
 			if err != nil {
 				return err

@@ -111,7 +111,7 @@ func widenLogs(tx txn) error {
 		var old struct {
 			_          struct{} `cbor:",toarray"`
 			Number     uint32
-			Book       book
+			Namespace  namespace
 			Public     []byte
 			Nonce      []byte
 			N          uint64
@@ -129,7 +129,7 @@ func widenLogs(tx txn) error {
 			return damaged("what is known of log %s cannot be read", name)
 		}
 		rows = append(rows, &logRow{
-			Number: old.Number, Book: old.Book, Public: old.Public, Nonce: old.Nonce, N: old.N, Last: old.Last, Counter: old.Counter,
+			Number: old.Number, Namespace: old.Namespace, Public: old.Public, Nonce: old.Nonce, N: old.N, Last: old.Last, Counter: old.Counter,
 			Packed: old.Packed, PackedLast: old.PackedLast, TailBytes: old.TailBytes, Signature: old.Signature, Told: old.Told, Doubt: old.Doubt,
 			name: name, row: name,
 		})
@@ -158,7 +158,7 @@ func makeBuckets(tx txn, from int) error {
 			return fmt.Errorf("make bucket %s: %w", name, err)
 		}
 	}
-	for _, b := range books() {
+	for _, b := range namespaces() {
 		if err := emptyDerived(tx.in(b)); err != nil {
 			return err
 		}

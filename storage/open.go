@@ -91,12 +91,12 @@ func openOrBeside(dir, path string, o Options) (*Record, error) {
 
 // open opens the file and takes its lock.
 func open(path string, o Options) (*Record, error) {
-	r := &Record{&holding{path: path, newID: o.NewID, readOnly: o.ReadOnly, lookFirst: lookFirst}, bookVisits}
+	r := &Record{&holding{path: path, newID: o.NewID, readOnly: o.ReadOnly, lookFirst: lookFirst}, visitsNamespace}
 	wait := o.Wait
 	if wait <= 0 {
 		wait = defaultWait
 	}
-	err := guarded(func() (err error) {
+	err := catchFaults(func() (err error) {
 		r.db, err = bbolt.Open(path, fileMode, &bbolt.Options{
 			Timeout:         wait,
 			ReadOnly:        o.ReadOnly,

@@ -44,7 +44,7 @@ func putPack(tx txn, number uint32, s signedlog.Segment) error {
 
 // readPack takes a row of packs apart.
 func readPack(log *logRow, key, data []byte) (signedlog.Segment, error) {
-	s := signedlog.Segment{Log: log.name, Public: log.Public, Nonce: log.nonce(), Rehearsals: log.Book == bookRehearsals}
+	s := signedlog.Segment{Log: log.name, Public: log.Public, Nonce: log.nonce(), Rehearsals: log.Namespace == rehearsalsNamespace}
 	at, ok := splitPlace(key)
 	if !ok || len(data) < packHead {
 		return s, damaged("a pack of log %s is out of shape", log.name)
@@ -99,7 +99,7 @@ func packEnd(tx txn, log *logRow) error {
 // segmentAfter is a segment that follows the packs of a log; it is not signed.
 func segmentAfter(log *logRow, cores [][]byte) signedlog.Segment {
 	return signedlog.Segment{
-		Log: log.name, Public: log.Public, Nonce: log.nonce(), First: log.Packed + 1, Prev: log.packedLast(), Cores: cores, Rehearsals: log.Book == bookRehearsals,
+		Log: log.name, Public: log.Public, Nonce: log.nonce(), First: log.Packed + 1, Prev: log.packedLast(), Cores: cores, Rehearsals: log.Namespace == rehearsalsNamespace,
 	}
 }
 

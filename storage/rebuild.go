@@ -10,7 +10,7 @@ import (
 )
 
 func emptyDerived(tx txn) error {
-	for _, name := range bookBuckets() {
+	for _, name := range namespaceBuckets() {
 		full := []byte(tx.named(name))
 		if tx.Bucket(full) != nil {
 			if err := tx.DeleteBucket(full); err != nil {
@@ -24,7 +24,7 @@ func emptyDerived(tx txn) error {
 	if err := writeWaiting(tx, nil); err != nil {
 		return err
 	}
-	if tx.book == bookVisits {
+	if tx.namespace == visitsNamespace {
 		for _, name := range []string{rowJoins, rowGroups} {
 			if err := putRow(tx, bucketMeta, []byte(name), nil); err != nil {
 				return err
@@ -34,7 +34,7 @@ func emptyDerived(tx txn) error {
 	return totals{}.write(tx)
 }
 
-// indexLogs notes where each line of the book's logs lies, each log verified by its
+// indexLogs notes where each line of the namespace's logs lies, each log verified by its
 // chain and its signature; flush writes what was gathered.
 func indexLogs(ctx context.Context, tx txn, flush func([]located) error) error {
 	left, err := readEnded(tx)
@@ -52,7 +52,7 @@ func indexLogs(ctx context.Context, tx txn, flush func([]located) error) error {
 	x := indexing{flush: flush}
 	for _, log := range rows {
 		upTo := left.upTo(log)
-		err := eachLooked(tx, log, locating(tx.book, log, upTo), func(l looked[locatedLines]) error {
+		err := eachLooked(tx, log, locating(tx.namespace, log, upTo), func(l looked[locatedLines]) error {
 			if err := ctx.Err(); err != nil {
 				return err
 			}
@@ -76,7 +76,7 @@ type locatedLines struct {
 }
 
 // locating verifies a segment and reads what its lines are about, up to a record.
-func locating(b book, log *logRow, upTo uint64) func(signedlog.Segment, []signedlog.Digest) locatedLines {
+func locating(b namespace, log *logRow, upTo uint64) func(signedlog.Segment, []signedlog.Digest) locatedLines {
 	return func(s signedlog.Segment, digests []signedlog.Digest) (out locatedLines) {
 		if err := s.VerifyBy(digests); err != nil {
 			out.err = damaged("%v", err)

@@ -52,7 +52,7 @@ type Options struct {
 // use by several goroutines; one program at a time holds it.
 type Record struct {
 	*holding
-	book book
+	namespace namespace
 }
 
 // holding is the file as this run holds it.
@@ -100,7 +100,7 @@ func (r *Record) Close() error {
 			release(r.file)
 			return
 		}
-		err = guarded(r.db.Close)
+		err = catchFaults(r.db.Close)
 	})
 	if err != nil {
 		return fmt.Errorf("close record: %w", err)

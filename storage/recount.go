@@ -12,15 +12,15 @@ import (
 // lines that count no more are taken out, others put in, and only the visits, horses, days
 // and settings that those lines are about are made again.
 func recount(ctx context.Context, tx txn, was, now ended) error {
-	for _, b := range books() {
-		if err := recountBook(ctx, tx.in(b), was, now); err != nil {
+	for _, b := range namespaces() {
+		if err := recountNamespace(ctx, tx.in(b), was, now); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-func recountBook(ctx context.Context, tx txn, was, now ended) error {
+func recountNamespace(ctx context.Context, tx txn, was, now ended) error {
 	out, in, err := moved(ctx, tx, was, now)
 	if err != nil || len(out)+len(in) == 0 {
 		return err
@@ -40,7 +40,7 @@ func recountBook(ctx context.Context, tx txn, was, now ended) error {
 	return a.derive(tx)
 }
 
-// moved are the lines of a book that count no more, and those that count from now on.
+// moved are the lines of a namespace that count no more, and those that count from now on.
 func moved(ctx context.Context, tx txn, was, now ended) (out, in []located, err error) {
 	logs, err := logsOf(tx)
 	if err != nil {
@@ -58,7 +58,7 @@ func moved(ctx context.Context, tx txn, was, now ended) (out, in []located, err 
 		from := min(old, upTo) + 1
 		var wrong error
 		err := readRun(tx, log, run{place{log.Number, from}, max(old, upTo) + 1 - from}, func(l line) {
-			at, err := locate(tx.book, l)
+			at, err := locate(tx.namespace, l)
 			wrong = cmp.Or(wrong, err, ctx.Err())
 			*into = append(*into, at)
 		})
@@ -78,10 +78,10 @@ func (a *adoption) takeOut(tx txn, l located) error {
 	}
 	switch l.kind {
 	case exam.LineEntry:
-		note(a.visits, tx.book, l.about)
+		note(a.visits, tx.namespace, l.about)
 		return a.takeEntryOut(tx, l)
 	case exam.LineHorse:
-		note(a.horses, tx.book, l.about)
+		note(a.horses, tx.namespace, l.about)
 		return takeRunOut(tx, bucketHorseLines, l.about[:], l.place)
 	case exam.LineRound:
 		return takeRunOut(tx, bucketRoundLines, []byte(l.day), l.place)
@@ -102,7 +102,7 @@ func (a *adoption) takeEntryOut(tx txn, l located) error {
 		return err
 	}
 	if !h.waiting {
-		note(a.horses, tx.book, h.horse)
+		note(a.horses, tx.namespace, h.horse)
 		if err := unlist(tx, l.about, h); err != nil {
 			return err
 		}

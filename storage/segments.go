@@ -65,7 +65,7 @@ func eachLooked[T any](tx txn, log *logRow, look func(signedlog.Segment, []signe
 // eachOfTail is eachLooked of what is behind the packs.
 func eachOfTail[T any](tx txn, log *logRow, next uint64, prev signedlog.Digest, look func(signedlog.Segment, []signedlog.Digest) T, fn func(looked[T]) error) error {
 	end := looked[T]{Segment: signedlog.Segment{
-		Log: log.name, Public: log.Public, Nonce: log.nonce(), First: next, Prev: prev, Signature: log.Signature, Rehearsals: log.Book == bookRehearsals,
+		Log: log.name, Public: log.Public, Nonce: log.nonce(), First: next, Prev: prev, Signature: log.Signature, Rehearsals: log.Namespace == rehearsalsNamespace,
 	}}
 	err := eachTail(tx, log, next, func(_ place, d signedlog.Digest, core []byte) error {
 		end.Cores, end.digests, prev = append(end.Cores, bytes.Clone(core)), append(end.digests, d), d
@@ -103,7 +103,7 @@ func EachSegment[T any](ctx context.Context, r *Record, look func(signedlog.Segm
 		all += int(l.N - l.Base) //nolint:gosec // lines of one record
 	}
 	return r.view(func(tx txn) error {
-		for _, b := range books() {
+		for _, b := range namespaces() {
 			rows, err := logsOf(tx.in(b))
 			if err != nil {
 				return err

@@ -13,7 +13,7 @@ func (r *Record) Settings() (exam.Settings, error) {
 	var s exam.Settings
 	err := r.view(func(tx txn) (err error) {
 		if s, err = readSettings(tx); err == nil {
-			s.Common, err = readCommon(tx.in(bookVisits))
+			s.Common, err = readCommon(tx.in(visitsNamespace))
 		}
 		return err
 	})
@@ -48,7 +48,7 @@ func (r *Record) SaveSettings(s exam.Settings) error {
 		return fmt.Errorf("write settings: %w", err)
 	}
 	return r.update(func(tx txn) error {
-		tx = tx.in(bookVisits)
+		tx = tx.in(visitsNamespace)
 		if _, _, _, err := add(tx, exam.LineSettings, s); err != nil {
 			return err
 		}

@@ -15,7 +15,7 @@ import (
 // written once, when all lines are there: signed, and packed where a visit was closed.
 type writer struct {
 	machine *machine
-	own     map[book]*ownLog
+	own     map[namespace]*ownLog
 	pack    bool // a visit was closed
 }
 
@@ -35,10 +35,10 @@ const (
 	tailBytes   = 4 << 20
 )
 
-// log is the log that this machine writes in the book; a new one where it has none, or
+// log is the log that this machine writes in the namespace; a new one where it has none, or
 // where another key, a doubt or a name of an earlier form ended the one before.
 func (w *writer) log(tx txn) (*ownLog, error) {
-	if o := w.own[tx.book]; o != nil {
+	if o := w.own[tx.namespace]; o != nil {
 		return o, nil
 	}
 	if w.machine == nil {
@@ -49,7 +49,7 @@ func (w *writer) log(tx txn) (*ownLog, error) {
 		return nil, err
 	}
 	nameOf := signedlog.NameOf
-	if tx.book == bookRehearsals {
+	if tx.namespace == rehearsalsNamespace {
 		nameOf = signedlog.RehearsalsNameOf
 	}
 	fresh := row == nil || row.Doubt || string(row.Public) != string(w.machine.public()) || row.name != nameOf(row.Public, row.nonce())
@@ -61,13 +61,13 @@ func (w *writer) log(tx txn) (*ownLog, error) {
 		if row, err = newLog(tx, nameOf(w.machine.public(), nonce), w.machine.public(), nonce); err != nil {
 			return nil, err
 		}
-		if err := putRow(tx, bucketMeta, []byte(string(tx.book)+rowLog), row.name[:]); err != nil {
+		if err := putRow(tx, bucketMeta, []byte(string(tx.namespace)+rowLog), row.name[:]); err != nil {
 			return nil, err
 		}
 	}
 	o := &ownLog{logRow: row, clock: row.Counter}
 	err = eachLog(tx, func(other *logRow) error {
-		if other.row == row.row || other.Book != tx.book {
+		if other.row == row.row || other.Namespace != tx.namespace {
 			return nil
 		}
 		o.clock = max(o.clock, other.Counter)
@@ -78,7 +78,7 @@ func (w *writer) log(tx txn) (*ownLog, error) {
 		return nil
 	})
 	slices.SortStableFunc(o.heads, func(a, b signedlog.Head) int { return bytes.Compare(a.Log[:], b.Log[:]) }) // a branch's row has another name
-	w.own[tx.book] = o
+	w.own[tx.namespace] = o
 	return o, err
 }
 
@@ -95,9 +95,9 @@ func (w *writer) written(is func(*logRow) bool) *logRow {
 	return nil
 }
 
-// currentLog is the log that this machine writes in the book; nil for none yet.
+// currentLog is the log that this machine writes in the namespace; nil for none yet.
 func currentLog(tx txn) (*logRow, error) {
-	name, err := getRow(tx, bucketMeta, []byte(string(tx.book)+rowLog))
+	name, err := getRow(tx, bucketMeta, []byte(string(tx.namespace)+rowLog))
 	if err != nil || name == nil {
 		return nil, err
 	}
@@ -175,7 +175,7 @@ func lay(tx txn, log *logRow, core []byte) (place, signedlog.Digest, error) {
 
 // finish signs what was written, and packs the ends of the logs where it is time.
 func (w *writer) finish(tx txn) error {
-	for _, b := range books() {
+	for _, b := range namespaces() {
 		log := w.own[b]
 		if log == nil {
 			continue

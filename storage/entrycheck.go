@@ -6,9 +6,9 @@ import (
 	"loosebox/exam"
 )
 
-// admit says whether a visit takes the entry.
-func admit(tx txn, visit id, h head, e exam.Entry) error {
-	if err := known(e); err != nil {
+// checkEntry says why a visit does not take the entry; nil where it does.
+func checkEntry(tx txn, visit id, h head, e exam.Entry) error {
+	if err := checkKind(e); err != nil {
 		return err
 	}
 	if h.seq >= maxEntries {
@@ -28,7 +28,7 @@ func admit(tx txn, visit id, h head, e exam.Entry) error {
 		return err
 	}
 	old := list[e.Corrects-1]
-	if old.Step != e.Step || old.Site != e.Site || answer(old) != answer(e) || !answer(e) && says(old) != says(e) {
+	if old.Step != e.Step || old.Site != e.Site || isAnswer(old) != isAnswer(e) || !isAnswer(e) && saidKind(old) != saidKind(e) {
 		return fmt.Errorf("entry %d is %q of %q %q, which %q of %q %q does not correct; nothing was saved",
 			e.Corrects, old.Kind, old.Step, old.Site, e.Kind, e.Step, e.Site)
 	}
@@ -47,14 +47,14 @@ func checkAmendment(tx txn, visit id, h head, e exam.Entry) error {
 	return exam.Amend(v, e)
 }
 
-// answer says that an entry answers a step.
-func answer(e exam.Entry) bool {
+// isAnswer says that an entry answers a step.
+func isAnswer(e exam.Entry) bool {
 	return e.Kind == exam.EntryFinding || e.Kind == exam.EntryNotDone ||
 		e.Kind == exam.EntryAdded && e.Step != "" && (e.Value != nil || e.Reason != "")
 }
 
-// says is the kind of what an entry says: a note that was added later is a note.
-func says(e exam.Entry) exam.EntryKind {
+// saidKind is the kind of what an entry says: a note that was added later is a note.
+func saidKind(e exam.Entry) exam.EntryKind {
 	if e.Kind != exam.EntryAdded {
 		return e.Kind
 	}
@@ -78,8 +78,8 @@ func says(e exam.Entry) exam.EntryKind {
 	}
 }
 
-// known refuses what a later fold could not read.
-func known(e exam.Entry) error {
+// checkKind refuses an entry that could not be folded later.
+func checkKind(e exam.Entry) error {
 	switch e.Kind {
 	case exam.EntryContext, exam.EntryNote, exam.EntryHandedOff, exam.EntryDecision, exam.EntryInjection,
 		exam.EntryDraw, exam.EntryWatch, exam.EntryRead, exam.EntryTaken, exam.EntryClosed, exam.EntryAdded:

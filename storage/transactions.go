@@ -12,10 +12,10 @@ import (
 	"loosebox/exam"
 )
 
-// guarded runs work that reads mapped memory. A page that is no longer in the
+// catchFaults runs work that reads mapped memory. A page that is no longer in the
 // file raises a memory fault, and a page of rubbish an assertion: both become
 // an error that wraps exam.ErrDamaged instead of the end of the program.
-func guarded(work func() error) (err error) {
+func catchFaults(work func() error) (err error) {
 	old := debug.SetPanicOnFault(true)
 	defer debug.SetPanicOnFault(old)
 	defer func() {
@@ -48,7 +48,7 @@ func (r *Record) update(fn func(txn) error) error {
 	r.writing.Lock()
 	defer r.writing.Unlock()
 	return r.explain(r.run(r.db.Update, func(tx txn) error {
-		tx.w = &writer{machine: r.machine, own: map[book]*ownLog{}}
+		tx.w = &writer{machine: r.machine, own: map[namespace]*ownLog{}}
 		if err := fn(tx); err != nil {
 			return err
 		}
@@ -133,7 +133,7 @@ func (r *Record) inspectBeside() error {
 	if r.stuck.Load() {
 		return damaged("an earlier read of it failed")
 	}
-	return guarded(func() error {
+	return catchFaults(func() error {
 		tx, err := r.db.Begin(false)
 		if err != nil {
 			return err //nolint:wrapcheck // explained by the caller
@@ -160,10 +160,10 @@ func (r *Record) run(transact func(func(*bbolt.Tx) error) error, fn func(txn) er
 		return damaged("an earlier read of it failed")
 	}
 	entered := false
-	err := guarded(func() error {
+	err := catchFaults(func() error {
 		return transact(func(tx *bbolt.Tx) error {
 			entered = true
-			return fn(newTxn(tx, r.book, r.key()))
+			return fn(newTxn(tx, r.namespace, r.key()))
 		})
 	})
 	// A fault before fn was called leaves the file's own locks held: a further
