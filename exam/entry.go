@@ -73,7 +73,7 @@ type Entry struct {
 	Unseen []int `json:"-" text:"-"`
 	// WithoutHandOff says why a visit with something for the veterinarian was closed
 	// although no hand-off is saved.
-	WithoutHandOff string `json:"without_hand_off,omitempty"`
+	WithoutHandOff NoHandOff `json:"without_hand_off,omitempty"`
 	// Amend says why a line was written after its visit was closed.
 	Amend *Amendment `json:"amend,omitempty"`
 

@@ -1,6 +1,11 @@
 package exam
 
-import "slices"
+import (
+	"slices"
+	"strings"
+
+	"loosebox/exam/notation"
+)
 
 // Known is how much of a visit somebody knows: the entries up to one of them, but for
 // some that were on another laptop then.
@@ -38,16 +43,34 @@ func (v Visit) Told() []Known {
 	return out
 }
 
-// Reasons of WithoutHandOff; after the first and the last nothing is left to tell.
+// NoHandOff says why a visit was closed although something in it was for the veterinarian
+// and was not handed off: one of the keys below, or words of a person's own.
+type NoHandOff string
+
+// The reasons that are offered.
 const (
-	KnownAlready = "the veterinarian knows it already"
-	NotReached   = "the veterinarian cannot be reached"
-	HandOffLater = "it is handed off later"
-	ByMistake    = "entered by mistake"
+	KnownAlready NoHandOff = "the veterinarian knows it already"
+	NotReached   NoHandOff = "the veterinarian cannot be reached"
+	HandOffLater NoHandOff = "it is handed off later"
+	ByMistake    NoHandOff = "entered by mistake"
 )
 
-// WithoutHandOff lists reasons for which a visit is closed although something in it
-// was for the veterinarian and is not handed off. Other words are taken too.
-func WithoutHandOff() []string {
-	return []string{KnownAlready, NotReached, HandOffLater, ByMistake}
+// NoHandOffs lists the reasons that are offered, in the order in which they are shown.
+func NoHandOffs() []NoHandOff {
+	return []NoHandOff{KnownAlready, NotReached, HandOffLater, ByMistake}
 }
+
+// ReadNoHandOff reads a typed reason: the words of a key, in small or large letters, are that
+// key; any other text is a person's own words, as one clean line.
+func ReadNoHandOff(text string) NoHandOff {
+	own := notation.CleanLine(text, 0)
+	for _, n := range NoHandOffs() {
+		if strings.EqualFold(strings.TrimRight(own, ". "), n.String()) {
+			return n
+		}
+	}
+	return NoHandOff(own)
+}
+
+// NothingToTell says that the veterinarian need not be told any more.
+func (n NoHandOff) NothingToTell() bool { return n == KnownAlready || n == ByMistake }

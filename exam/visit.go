@@ -87,7 +87,7 @@ type Visit struct {
 	ClosedAt *time.Time `json:"closed_at,omitempty"`
 	// WithoutHandOff is why it was closed although something for the veterinarian was
 	// not handed off.
-	WithoutHandOff string `json:"without_hand_off,omitempty"`
+	WithoutHandOff NoHandOff `json:"without_hand_off,omitempty"`
 	// ClosedSeq is the entry that closed it, ClosedWithout are entries that its writer did
 	// not have, or whose writers did not know that it was closed.
 	ClosedSeq     int   `json:"closed_entry,omitempty"`

@@ -38,6 +38,10 @@ var (
 		ReasonRefused: "horse refused", ReasonUnsafe: "unsafe", ReasonNoTime: "no time", ReasonNotApplicable: "not applicable",
 		ReasonOther: "other", ReasonNotRecorded: "not recorded",
 	})
+	noHandOffWords = words.New("closed without a hand-off", map[NoHandOff]string{
+		KnownAlready: "the veterinarian knows it already", NotReached: "the veterinarian cannot be reached",
+		HandOffLater: "it is handed off later", ByMistake: "entered by mistake",
+	})
 	countWords = words.New("way of counting", map[CountMethod]string{
 		CountTapped: "tapped", CountByEar: "counted by ear", CountTyped: "typed",
 	})
@@ -112,6 +116,9 @@ func (t Turn) String() string { return turnWords.Of(t) }
 
 // String is the reason for a person; words that somebody typed stand as they are.
 func (r Reason) String() string { return reasonWords.Of(r) }
+
+// String is the reason for a person; words that somebody typed stand as they are.
+func (n NoHandOff) String() string { return noHandOffWords.Of(n) }
 
 // String is the way of counting for a person.
 func (m CountMethod) String() string { return countWords.Of(m) }

@@ -74,7 +74,7 @@ func TestOptionalFieldsComeBackFromASnapshot(t *testing.T) {
 	r = openRecord(t, dir)
 	got := same()
 
-	assert.Equal(t, "the veterinarian knows it already", got.WithoutHandOff)
+	assert.Equal(t, exam.KnownAlready, got.WithoutHandOff)
 	assert.Equal(t, []exam.Medicine{exam.ForPain, exam.ToCalm}, got.Context.Medicines)
 	assert.Equal(t, "a paste at six", got.Context.Given)
 	assert.Equal(t, 90, got.Findings[0].Value.Weight.BandPercent)

@@ -90,7 +90,7 @@ func (in Input) closing() Item {
 	case in.Visit.Closed():
 		l.State, l.Text = Done, "closed "+in.clock(*in.Visit.ClosedAt)
 		if why := in.Visit.WithoutHandOff; why != "" {
-			l.Text += ", without a hand-off: " + why
+			l.Text += ", without a hand-off: " + why.String()
 		}
 	case err != nil:
 		l.State, l.Why = Locked, err.Error()

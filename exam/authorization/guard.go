@@ -118,7 +118,7 @@ func checkEnd(v exam.Visit, remarks []exam.Remark, e exam.Entry) error {
 	if err := CheckClose(v); err != nil {
 		return err
 	}
-	if what, untold := Untold(v, remarks); untold && notation.CleanLine(e.WithoutHandOff, 0) == "" {
+	if what, untold := Untold(v, remarks); untold && notation.CleanLine(string(e.WithoutHandOff), 0) == "" {
 		return &notation.Refusal{Why: "the visit stays open. This is for the veterinarian and is not handed off: " + notation.CleanNote(what) + ". Hand off, or give the reason for closing without"}
 	}
 	return nil

@@ -30,7 +30,7 @@ func TestClosingWithoutAHandOffNeedsAReason(t *testing.T) {
 	require.NoError(t, authorization.CheckEntry(v, tell, end))
 	end.Seq = 3
 	require.NoError(t, v.Apply(end))
-	assert.Equal(t, "the veterinarian knows it already", v.WithoutHandOff)
+	assert.Equal(t, exam.KnownAlready, v.WithoutHandOff)
 
 	told := exam.Visit{ID: "v", Findings: v.Findings, HandOffs: []exam.HandOff{{Signed: exam.Signed{Seq: 3}}}}
 	end.WithoutHandOff = ""

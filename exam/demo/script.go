@@ -41,5 +41,5 @@ func Script(r exam.Routine, table *exam.Steps) []string {
 			lines = append(lines, text)
 		}
 	}
-	return append(lines, "finish", exam.WithoutHandOff()[0]) // the last is asked only where something is for the veterinarian
+	return append(lines, "finish", exam.KnownAlready.String()) // the last is asked only where something is for the veterinarian
 }

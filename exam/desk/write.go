@@ -130,9 +130,10 @@ func (d Desk) Begin(opening exam.Opening, context exam.Context, by string, at ti
 // Ending is how a visit is closed: why the steps that are left were not done, with words of the person's own, why there is
 // no hand-off where one is due, and entries that are written before the others.
 type Ending struct {
-	Left                   []exam.Key
-	Reason, Words, Without string
-	First                  []exam.Entry
+	Left          []exam.Key
+	Reason, Words string
+	Without       exam.NoHandOff
+	First         []exam.Entry
 }
 
 // Close writes every place that is left as not done, then closes the visit: no silent gap stays. It is asked first whether

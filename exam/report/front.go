@@ -104,7 +104,7 @@ func (p Page) warnings(w *writer) {
 		lines = append(lines, clockSetBack)
 	}
 	if v.WithoutHandOff != "" {
-		lines = append(lines, "Closed without a hand-off: "+notation.CleanLine(v.WithoutHandOff, 0)+".")
+		lines = append(lines, "Closed without a hand-off: "+notation.CleanLine(v.WithoutHandOff.String(), 0)+".")
 	}
 	if len(lines) == 0 {
 		return

@@ -60,14 +60,9 @@ func (p *plan) told() *ForVet {
 			return nil
 		}
 		_, untold := authorization.Untold(*v, verdict.Remarks)
-		return &ForVet{Visit: v.ID, Open: untold && !knows(v.WithoutHandOff), Count: verdict.Danger, Read: v.SignedOffWords()}
+		return &ForVet{Visit: v.ID, Open: untold && !v.WithoutHandOff.NothingToTell(), Count: verdict.Danger, Read: v.SignedOffWords()}
 	}
 	return nil
-}
-
-// knows says that a visit was closed without a hand-off because there is nothing to tell; any other reason leaves it to do.
-func knows(reason string) bool {
-	return reason == exam.KnownAlready || reason == exam.ByMistake
 }
 
 // byTold orders two horses by what is told of them: one that is told before one that is not, then by danger signs.

@@ -86,7 +86,7 @@ func TestWhoIsNotCalledAboutFirst(t *testing.T) {
 	end := at(today + " 08:30")
 	known.Visits[0].ClosedAt, known.Visits[0].WithoutHandOff = &end, exam.KnownAlready
 	later := colic("Later", heart(90))
-	later.Visits[0].ClosedAt, later.Visits[0].WithoutHandOff = &end, "it is handed off later"
+	later.Visits[0].ClosedAt, later.Visits[0].WithoutHandOff = &end, exam.HandOffLater
 	hot := colic("Hot", temp(39.9, notation.Celsius))
 	turned := colic("Turned", heart(90))
 	l := line(today, turned.Horse, exam.RoundTurn, "local rules")

@@ -99,7 +99,7 @@ func (s *Session) page(verdict judge.Verdict, left []exam.Key) {
 	}, 80))
 }
 
-func (s *Session) closeAs(left []exam.Key, reason exam.Reason, words, without string) error {
+func (s *Session) closeAs(left []exam.Key, reason exam.Reason, words string, without exam.NoHandOff) error {
 	end := desk.Ending{Left: left, Reason: string(reason), Words: words, Without: without}
 	if s.Horse != nil && len(left) > 0 {
 		end.First = []exam.Entry{rehearse.LeftEntry(len(left))}

@@ -13,7 +13,7 @@ import (
 // off: closing is false where it was handed off now, so that the visit is looked
 // over once more. The input's end leaves the visit open. What is left is judged as it
 // will stand: passed over for the reason.
-func (s *Session) askUntold(left []exam.Key, reason exam.Reason) (without string, closing bool, err error) {
+func (s *Session) askUntold(left []exam.Key, reason exam.Reason) (without exam.NoHandOff, closing bool, err error) {
 	v := s.visit
 	v.Findings = slices.Clone(v.Findings)
 	for _, k := range left {
@@ -28,8 +28,12 @@ func (s *Session) askUntold(left []exam.Key, reason exam.Reason) (without string
 		now = handOffWords + "NAME"
 	}
 	s.line("This is for the veterinarian and is not handed off: %s.", notation.CleanNote(what))
+	var reasons []string
+	for _, r := range exam.NoHandOffs() {
+		reasons = append(reasons, r.String())
+	}
 	for s.failed == nil {
-		s.line("Type %s, or why the visit is closed without: %s.", now, strings.Join(exam.WithoutHandOff(), "; "))
+		s.line("Type %s, or why the visit is closed without: %s.", now, strings.Join(reasons, "; "))
 		text, ok := s.read()
 		word := strings.ToLower(strings.TrimSpace(text))
 		switch {
@@ -41,7 +45,7 @@ func (s *Session) askUntold(left []exam.Key, reason exam.Reason) (without string
 		case s.Horse == nil && s.follows(word) != nil:
 			return "", false, s.procedure(s.follows(word))
 		default:
-			return notation.CleanLine(text, 0), true, nil
+			return exam.ReadNoHandOff(text), true, nil
 		}
 	}
 	return "", false, s.failed

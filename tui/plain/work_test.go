@@ -313,7 +313,24 @@ func TestPlainClosingAsksAboutTheObservationAndTheHandOff(t *testing.T) {
 	assert.Positive(t, watch, out)
 	assert.Greater(t, untold, watch, out)
 	assert.True(t, x.visit().Closed())
-	assert.Equal(t, "the veterinarian cannot be reached", x.visit().WithoutHandOff)
+	assert.Equal(t, exam.NotReached, x.visit().WithoutHandOff)
+}
+
+// A reason that is offered is that reason however it is typed: with nothing left to tell, the day's round asks for no hand-off.
+func TestPlainReadsTheReasonsThatItOffers(t *testing.T) {
+	for text, want := range map[string]exam.NoHandOff{
+		"The veterinarian knows it already.":   exam.KnownAlready,
+		"ENTERED BY MISTAKE":                   exam.ByMistake,
+		"the veterinarian knows it, I am sure": "the veterinarian knows it, I am sure",
+	} {
+		x := sit(t, screentest.Tetanus())
+		screentest.Given(t, x.store, x.id)
+		screentest.Fever(t, x.store, x.id)
+		closing := func(s *plain.Session, id exam.VisitID, _ int) error { return s.Exam(id) }
+		out, err := x.typed(closing, "finish", "finish no time", "finish no time", text)
+		require.NoError(t, err, out)
+		assert.Equal(t, want, x.visit().WithoutHandOff, text)
+	}
 }
 
 // A sign of danger is its number, what is seen its letters; no word that does

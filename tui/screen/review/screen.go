@@ -42,9 +42,9 @@ type screen struct {
 	finish  bool // ask it as soon as the visit is read
 	stuck   bool // asked to close, and a needle or a watch keeps the visit open
 	reason  int
-	untold  bool   // asked what becomes of something for the veterinarian that is not handed off
-	choice  int    // of that question
-	without string // the reason that was chosen there
+	untold  bool           // asked what becomes of something for the veterinarian that is not handed off
+	choice  int            // of that question
+	without exam.NoHandOff // the reason that was chosen there
 }
 
 // New makes the review of the visit in the address.

@@ -2,7 +2,6 @@ package review
 
 import (
 	"fmt"
-	"slices"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -17,9 +16,15 @@ import (
 // handOffNow is the first of the ways on.
 const handOffNow = "hand off now"
 
-// waysOn are what can become of something for the veterinarian that is not handed
-// off when the visit is to be closed.
-func waysOn() []string { return slices.Insert(exam.WithoutHandOff(), 0, handOffNow) }
+// waysOn lists what can be done when a visit is closed with something for the veterinarian
+// that is not handed off: hand off now, or close it for a reason.
+func waysOn() []string {
+	ways := []string{handOffNow}
+	for _, reason := range exam.NoHandOffs() {
+		ways = append(ways, reason.String())
+	}
+	return ways
+}
 
 // pressUntold leads to the hand-off, or on to closing with the reason chosen.
 func (s *screen) pressUntold(p keys.Press) tea.Cmd {
@@ -37,7 +42,7 @@ func (s *screen) pressUntold(p keys.Press) tea.Cmd {
 		s.untold = false
 		return nav.Go(nav.Address{Screen: nav.HandOff, Horse: s.Visit.Horse.ID, Visit: s.id})
 	case keys.Accept().Is(p):
-		s.untold, s.without = false, ways[s.choice]
+		s.untold, s.without = false, exam.NoHandOffs()[s.choice-1]
 		s.closing, s.reason = true, 2
 	}
 	return nil
@@ -67,5 +72,5 @@ func withoutHandOff(v exam.Visit) []string {
 	if v.WithoutHandOff == "" {
 		return nil
 	}
-	return []string{"Closed without a hand-off: " + notation.CleanNote(v.WithoutHandOff) + "."}
+	return []string{"Closed without a hand-off: " + notation.CleanNote(v.WithoutHandOff.String()) + "."}
 }

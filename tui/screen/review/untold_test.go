@@ -7,6 +7,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/examtest"
+	"loosebox/ranges/words"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/review"
@@ -32,7 +34,7 @@ func TestClosingWithoutAHandOffIsAskedAbout(t *testing.T) {
 	v, err := store.Visit(id)
 	require.NoError(t, err)
 	assert.True(t, v.Closed())
-	assert.Equal(t, "the veterinarian knows it already", v.WithoutHandOff)
+	assert.Equal(t, exam.KnownAlready, v.WithoutHandOff)
 	assert.True(t, d.Shows("Closed without a hand-off: the veterinarian knows it already."))
 }
 
@@ -57,7 +59,7 @@ func TestClosingAsksAboutTheObservationAndTheHandOff(t *testing.T) {
 	v, err := store.Visit(id)
 	require.NoError(t, err)
 	assert.True(t, v.Closed())
-	assert.Equal(t, "the veterinarian cannot be reached", v.WithoutHandOff)
+	assert.Equal(t, exam.NotReached, v.WithoutHandOff)
 }
 
 func TestEveryWayOnIsInSightInTheSmallestWindow(t *testing.T) {
@@ -67,8 +69,8 @@ func TestEveryWayOnIsInSightInTheSmallestWindow(t *testing.T) {
 	screentest.Fever(t, store, id)
 	d := screentest.New(t, deps, review.New, nav.Address{Visit: id}, layout.Size{W: 60, H: 20})
 	d.Press("f")
-	for _, way := range append(exam.WithoutHandOff(), "hand off now") {
-		assert.True(t, d.Shows(way), "%s: %s", way, d.View())
+	for _, way := range append(exam.NoHandOffs(), "hand off now") {
+		assert.True(t, d.Shows(way.String()), "%s: %s", way, d.View())
 	}
 }
 
@@ -81,4 +83,24 @@ func TestAfterAHandOffNothingIsAsked(t *testing.T) {
 	d := screentest.New(t, deps, review.New, nav.Address{Visit: id}, layout.Size{W: 80, H: 24})
 	d.Press("f")
 	assert.True(t, d.Shows("steps have no answer"))
+}
+
+// In another language the reason is read as that language has it, and stored as the same key.
+func TestAReasonWithoutAHandOffIsStoredAsAKey(t *testing.T) {
+	defer words.Use(nil)
+	words.Use(examtest.MarkedWords())
+	deps, store := screentest.Deps(t)
+	screentest.Yard(t, store)
+	id := screentest.Open(t, store).ID
+	screentest.Fever(t, store, id)
+	d := screentest.New(t, deps, review.New, nav.Address{Visit: id}, layout.Size{W: 80, H: 24})
+	d.Press("f")
+	shown := exam.KnownAlready.String()
+	assert.NotEqual(t, string(exam.KnownAlready), shown)
+	assert.True(t, d.Shows(shown), d.View())
+	d.Press("2", "enter", "enter")
+	v, err := store.Visit(id)
+	require.NoError(t, err)
+	assert.Equal(t, exam.KnownAlready, v.WithoutHandOff)
+	assert.True(t, d.Shows("Closed without a hand-off: "+shown), d.View())
 }
