@@ -7,12 +7,14 @@ import (
 	"encoding/binary"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"loosebox/exam"
 	"loosebox/exam/export"
+	"loosebox/exam/inorder"
 	"loosebox/exam/notation"
 	"loosebox/exam/progress"
 	"loosebox/exam/report/fhir"
@@ -130,36 +132,43 @@ func (e *env) exportCSV(ctx context.Context, r *storage.Record, teach bool) (n i
 	return n, sink.Close()
 }
 
-// exportFHIR writes one document a line for each visit.
-func (e *env) exportFHIR(ctx context.Context, r *storage.Record, _ bool) (int, error) {
-	visits, err := r.Recent(0)
+// exportFHIR writes one document a line for each visit, horse by horse, a horse's oldest first.
+func (e *env) exportFHIR(ctx context.Context, r *storage.Record, _ bool) (n int, err error) {
+	set, err := r.Settings()
 	if err != nil {
 		return 0, err
 	}
-	for i := len(visits) - 1; i >= 0; i-- {
-		p, err := e.page(r, visits[i].ID)
-		if err != nil {
-			return 0, err
-		}
-		b, err := fhir.Document(p, e.judge)
-		if err != nil {
-			return 0, err
-		}
-		if err := e.printf("%s\n", b); err != nil {
-			return 0, err
-		}
-		progress.Say(ctx, "visits", len(visits)-i, len(visits))
+	type ofVisit struct {
+		visit exam.Visit
+		past  []exam.Visit // every visit of its horse, read once for all of them
 	}
-	return len(visits), nil
+	documents := inorder.OnAll(func(v ofVisit) ([]byte, error) {
+		p, err := e.pageOf(r, v.visit, v.past, set)
+		if err != nil {
+			return nil, err
+		}
+		return fhir.Document(p, e.judge)
+	}, func(document []byte) error {
+		n++
+		return e.printf("%s\n", document)
+	})
+	err = documents.End(eachPast(ctx, r, func(past []exam.Visit) error {
+		for _, v := range slices.Backward(past) {
+			if err := documents.Put(ofVisit{v, past}); err != nil {
+				return err
+			}
+		}
+		return nil
+	}))
+	return n, err
 }
 
-// eachCopy makes copies from which nobody is to be known again, horse by horse.
-func eachCopy(ctx context.Context, r *storage.Record, take func(exam.HorseLine, [][]exam.Entry) error) error {
+// eachPast gives take the visits of each horse that has any, newest first.
+func eachPast(ctx context.Context, r *storage.Record, take func(past []exam.Visit) error) error {
 	horses, err := r.Horses()
 	if err != nil {
 		return err
 	}
-	t := &export.Teaching{Shift: shift, NewID: export.NewID}
 	for i, h := range horses {
 		progress.Say(ctx, "horses", i+1, len(horses))
 		past, err := r.Past(h.Horse.ID, 0)
@@ -169,19 +178,27 @@ func eachCopy(ctx context.Context, r *storage.Record, take func(exam.HorseLine, 
 		if len(past) == 0 {
 			continue
 		}
+		if err := take(past); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// eachCopy makes copies from which nobody is to be known again, horse by horse.
+func eachCopy(ctx context.Context, r *storage.Record, take func(exam.HorseLine, [][]exam.Entry) error) error {
+	t := &export.Teaching{Shift: shift, NewID: export.NewID}
+	return eachPast(ctx, r, func(past []exam.Visit) error {
 		var visits [][]exam.Entry
-		for i := len(past) - 1; i >= 0; i-- {
-			entries, err := r.Entries(past[i].ID)
+		for _, v := range slices.Backward(past) {
+			entries, err := r.Entries(v.ID)
 			if err != nil {
 				return err
 			}
 			visits = append(visits, entries)
 		}
-		if err := take(t.Copy(visits)); err != nil {
-			return err
-		}
-	}
-	return nil
+		return take(t.Copy(visits))
+	})
 }
 
 // teachingLog makes a log of the copies, of a key that nobody keeps.

@@ -124,6 +124,48 @@ func TestFHIROutInAndOutIsTheSame(t *testing.T) {
 	assert.Contains(t, report, "0 visits with 0 answers, 0 past doses: saved in the record. Skipped, in the record already: 1")
 }
 
+// An export holds no more than the visits of a few horses at once: they come horse by horse, a horse's oldest first, and
+// each is what show writes of it.
+func TestFHIRComesHorseByHorse(t *testing.T) {
+	t.Parallel()
+	dir := t.TempDir()
+	visit := func(day int) []exam.Entry {
+		at := importDay().AddDate(0, 0, day)
+		return []exam.Entry{
+			{Kind: exam.EntryOpened, At: at, By: "Ann Bell", Opening: &exam.Opening{Routine: "five-minute-check"}},
+			{Kind: exam.EntryFinding, At: at.Add(time.Minute), By: "Ann Bell", Step: "heart.rate", Value: &exam.Value{Kind: exam.KindCount, Number: &notation.Quantity{Value: float64(40 + day), Unit: notation.PerMinute}}},
+			{Kind: exam.EntryClosed, At: at.Add(time.Hour), By: "Ann Bell", WithoutHandOff: "the veterinarian was there"},
+		}
+	}
+	var order []exam.VisitID
+	withRecord(t, dir, func(r *storage.Record) {
+		require.NoError(t, r.Import(context.Background(), []storage.Imported{
+			{Horse: exam.Horse{Name: "Alder", Kind: exam.AnimalHorse}, Entries: [][]exam.Entry{visit(0), visit(4)}},
+			{Horse: exam.Horse{Name: "Birch", Kind: exam.AnimalPony}, Entries: [][]exam.Entry{visit(1), visit(3)}},
+		}))
+		horses, err := r.Horses()
+		require.NoError(t, err)
+		for _, h := range horses {
+			past, err := r.Past(h.Horse.ID, 0)
+			require.NoError(t, err)
+			require.Len(t, past, 2)
+			order = append(order, past[1].ID, past[0].ID)
+		}
+	})
+	out := filepath.Join(t.TempDir(), "out.ndjson")
+	code, _, said := runIn(dir, "", "export", "--as", "fhir", "-o", out)
+	require.Equal(t, exitDone, code, said)
+	b, err := os.ReadFile(out)
+	require.NoError(t, err)
+	lines := strings.Split(strings.TrimSpace(string(b)), "\n")
+	require.Len(t, lines, len(order))
+	for i, id := range order {
+		code, shown, said := runIn(dir, "", "show", string(id), "--as", "fhir")
+		require.Equal(t, exitDone, code, said)
+		assert.JSONEq(t, shown, lines[i])
+	}
+}
+
 // documents are those of a file, by the visit that they are of.
 func documents(t *testing.T, file string) map[string]string {
 	t.Helper()

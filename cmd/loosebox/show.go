@@ -57,38 +57,38 @@ func (e *env) page(store exam.Store, id exam.VisitID) (report.Page, error) {
 	if err != nil {
 		return report.Page{}, err
 	}
-	entries, err := store.Entries(v.ID)
+	past, err := store.Past(v.Horse.ID, 0)
 	if err != nil {
 		return report.Page{}, err
 	}
-	earlier, err := before(store, v)
-	if err != nil {
-		return report.Page{}, err
-	}
-	p := report.Page{Visit: v, Earlier: earlier, Entries: entries, Verdict: e.judge.Visit(v, earlier), Routine: v.Routine, Steps: e.steps, Judge: e.judge, Printed: e.now()}
 	set, err := store.Settings()
 	if err != nil {
 		return report.Page{}, err
 	}
-	p.Practice, p.Units = set.Practice, set.Units
-	p.Coverage = v.CoverageIn(e.routines, e.steps)
-	if p.Others, err = store.Past(v.Horse.ID, 0); err != nil {
+	p, err := e.pageOf(store, v, past, set)
+	if err != nil {
 		return report.Page{}, err
 	}
-	p.Charts = chart.OutOfRange(e.judge, e.steps, set.Units, v, earlier, p.Verdict.Remarks)
+	p.Charts = chart.OutOfRange(e.judge, e.steps, set.Units, v, p.Earlier, p.Verdict.Remarks)
+	return p, nil
+}
+
+// pageOf is the page of a visit without its charts, beside every visit of its horse, newest first.
+func (e *env) pageOf(store exam.Store, v exam.Visit, past []exam.Visit, set exam.Settings) (report.Page, error) {
+	entries, err := store.Entries(v.ID)
+	if err != nil {
+		return report.Page{}, err
+	}
+	earlier := v.Before(past)
+	p := report.Page{
+		Visit: v, Earlier: earlier, Others: past, Entries: entries,
+		Verdict: e.judge.Visit(v, earlier), Coverage: v.CoverageIn(e.routines, e.steps), Routine: v.Routine,
+		Steps: e.steps, Judge: e.judge, Printed: e.now(), Practice: set.Practice, Units: set.Units,
+	}
 	if r, ok := steps.Find(e.routines, v.Routine); ok {
 		p.Routine, p.Left = r.Title, v.Left(r.For(v.Class(), e.steps))
 	}
 	return p, nil
-}
-
-// before lists a horse's visits that began before this one, newest first.
-func before(store exam.Store, v exam.Visit) ([]exam.Visit, error) {
-	past, err := store.Past(v.Horse.ID, 0)
-	if err != nil {
-		return nil, err
-	}
-	return v.Before(past), nil
 }
 
 // toFile lets work write its results into a new file, which has its name only when
