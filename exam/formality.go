@@ -117,8 +117,12 @@ func (v Visit) checkControl(c Control, by string) error {
 		return &notation.Refusal{Why: "say how what is left was wasted"}
 	case second == "" && !c.SecondMissing:
 		return &notation.Refusal{Why: "name the second person, or say that nobody else is here"}
-	case strings.EqualFold(second, notation.CleanLine(by, 0)), strings.EqualFold(second, notation.CleanLine(i.GivenBy(), 0)):
+	case notation.SameName(second, by), notation.SameName(second, i.GivenBy()):
 		return &notation.Refusal{Typed: second, Why: "the second person must not be the person who gave it or who enters it"}
+	case notation.MayBe(second, i.GivenBy()):
+		return &notation.Refusal{Typed: second, Why: notation.AskWho(second, notation.CleanLine(i.GivenBy(), 0)+", who gave it", "groom")}
+	case notation.MayBe(second, by):
+		return &notation.Refusal{Typed: second, Why: notation.AskWho(second, notation.CleanLine(by, 0)+", who enters it", "groom")}
 	}
 	return nil
 }

@@ -23,9 +23,11 @@ func TestAProductUnderControlComesOut(t *testing.T) {
 		"name the second person":             func(c *exam.Control) { c.Second = "" },
 		"must not be the person who gave it": func(c *exam.Control) { c.Second = "ann bell" },
 		"who gave it or who enters it":       func(c *exam.Control) { c.Second = "Jo Marsh" },
-		"which bottle or log":                func(c *exam.Control) { c.Log = " " },
-		"no injection with this":             func(c *exam.Control) { c.Injection = 2 },
-		"more than 0 mL was drawn":           func(c *exam.Control) { c.DrawnML, c.GivenML, c.WastedML, c.AfterML = 0, 0, 0, 50 },
+		"A Bell may be Ann Bell, who gave it; if it is somebody else, add who: A Bell, groom": func(c *exam.Control) { c.Second = "A Bell" },
+		"J.M. may be Jo Marsh, who enters it":                                                 func(c *exam.Control) { c.Second = "J.M." },
+		"which bottle or log":                                                                 func(c *exam.Control) { c.Log = " " },
+		"no injection with this":                                                              func(c *exam.Control) { c.Injection = 2 },
+		"more than 0 mL was drawn":                                                            func(c *exam.Control) { c.DrawnML, c.GivenML, c.WastedML, c.AfterML = 0, 0, 0, 50 },
 	} {
 		c := good
 		change(&c)
@@ -39,6 +41,9 @@ func TestAProductUnderControlComesOut(t *testing.T) {
 	alone := good
 	alone.Second, alone.SecondMissing = "", true
 	require.NoError(t, v.CheckFormality(exam.Formality{Control: &alone}, "Jo Marsh"))
+	said := good
+	said.Second = "A Bell, groom"
+	require.NoError(t, v.CheckFormality(exam.Formality{Control: &said}, "Jo Marsh"), "who it is was said")
 	assert.Equal(t, "For the record: under control, injection 1 of Product C, bottle 12: drawn 5 mL, given 4 mL, wasted 1 mL; wasted: absorbent; balance 50 mL before, 45 mL after; second person: Eva Lind",
 		exam.Formality{Control: &good}.Words(v))
 }

@@ -68,7 +68,8 @@ func TestTheSecondPersonHasAName(t *testing.T) {
 		for _, bad := range []string{"", " ", "?", "12", "Ann Bell", "ann  bell"} {
 			assert.Error(t, check(bad), "%q", bad)
 		}
-		for _, good := range []string{"Eva Lind", "Jo", "Åsa"} {
+		require.EqualError(t, check("A Bell"), "A Bell may be Ann Bell, who gives it; if it is somebody else, add who: A Bell, groom")
+		for _, good := range []string{"Eva Lind", "Jo", "Åsa", "A Bell, groom"} {
 			assert.NoError(t, check(good), good)
 		}
 		assert.Equal(t, procedure.NobodyElse, p.Answers[1].Stored)

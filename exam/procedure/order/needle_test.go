@@ -189,6 +189,30 @@ func TestARabiesOrderHoldsTheFieldsOfItsCertificate(t *testing.T) {
 	require.Error(t, err)
 }
 
+// The witness is somebody else than who gives it, whichever of the two is typed first; nobody is asked for.
+func TestTheWitnessIsSomebodyElse(t *testing.T) {
+	s, _, _ := bracken(t, screentest.Tetanus())
+	o := filled(s, screentest.Tetanus())
+	for witness, why := range map[string]string{
+		"": "", "Eva Lind": "", "N Harrow, groom": "", "Nora Harrow": "",
+		"nell harrow": "the witness must not be nell harrow, who gives it",
+		"N Harrow":    "N Harrow may be Nell Harrow, who gives it; if it is somebody else, add who: N Harrow, groom",
+		"NH":          "NH may be Nell Harrow, who gives it; if it is somebody else, add who: NH, groom",
+		"?":           "write the name of the witness",
+	} {
+		o.Put(order.Witness, witness)
+		o.Put(order.GivenBy, "Nell Harrow")
+		o.Put(order.Volume, "1 mL")
+		got, err := o.Order()
+		if why != "" {
+			require.EqualError(t, err, why)
+			continue
+		}
+		require.NoError(t, err)
+		assert.Equal(t, witness, got.Witness)
+	}
+}
+
 func TestALastPackLendsWhatDoesNotChange(t *testing.T) {
 	s, store, look := bracken(t, screentest.Tetanus())
 	before := screentest.Ordered()

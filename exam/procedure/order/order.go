@@ -112,7 +112,7 @@ func (o *Sheet) Fields() []Field {
 		{Key: Food, Label: "withdrawal to", Ask: "Last day of the withdrawal time, from the veterinarian?", Limit: 10, Check: o.checkComing, Hint: o.hintWithdrawal},
 		{Key: GivenBy, Label: "given by", Ask: "Given by?", Limit: 60, Check: Needed("the record of a dose says who gives it")},
 		{Key: Supervised, Label: "supervised by", Ask: "Supervised by?", Limit: 60, Hint: o.hintSupervised},
-		{Key: Witness, Label: "witness", Ask: "Witness, where one is asked for?", Limit: 60},
+		{Key: Witness, Label: "witness", Ask: "Witness, where one is asked for?", Limit: 60, Check: o.checkWitness},
 	}
 }
 
@@ -131,6 +131,14 @@ func (o *Sheet) syringes() []exam.Choice {
 		out[i] = exam.Choice{Key: s.Name, Words: s.Name, Hint: hint + "; the smallest that will do is proposed, the one in the hand decides"}
 	}
 	return out
+}
+
+// checkWitness takes nobody, or somebody else than who gives it.
+func (o *Sheet) checkWitness(text string) error {
+	if text == "" {
+		return nil
+	}
+	return nameOther("the witness", "groom", o.Get(GivenBy))(text)
 }
 
 func (o *Sheet) diseases() []exam.Choice {

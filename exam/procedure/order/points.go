@@ -156,19 +156,24 @@ var pointLetters = map[string]string{
 }
 
 // otherThan refuses what is no name, and the name of who gives the dose.
-func otherThan(by string) func(string) error { return nameOther("the second person", by) }
+func otherThan(by string) func(string) error { return nameOther("the second person", "groom", by) }
 
 // vetOtherThan is the same of the veterinarian.
-func vetOtherThan(by string) func(string) error { return nameOther("the veterinarian", by) }
+func vetOtherThan(by string) func(string) error {
+	return nameOther("the veterinarian", "veterinarian", by)
+}
 
-func nameOther(who, by string) func(string) error {
+// nameOther refuses a name that is, or may be, that of who gives the dose; as is what somebody else of that name may be.
+func nameOther(who, as, by string) func(string) error {
 	return func(text string) error {
 		name := notation.CleanLine(text, 0)
 		switch {
 		case !notation.IsName(name):
 			return &notation.Refusal{Typed: name, Why: "write the name of " + who}
-		case sameProduct(name, by):
+		case notation.SameName(name, by):
 			return &notation.Refusal{Typed: name, Why: who + " must not be " + name + ", who gives it"}
+		case notation.MayBe(name, by):
+			return &notation.Refusal{Typed: name, Why: notation.AskWho(name, by+", who gives it", as)}
 		}
 		return nil
 	}

@@ -1,0 +1,80 @@
+package notation
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"unicode"
+)
+
+// SameName says that two names differ in nothing but case, spaces, points, and who it is behind a comma.
+func SameName(a, b string) bool {
+	first := func(name string) []string {
+		name, _, _ = strings.Cut(name, ",")
+		return nameWords(name)
+	}
+	a, b = CleanLine(a, 0), CleanLine(b, 0)
+	return a != "" && (strings.EqualFold(a, b) || len(first(a)) > 0 && slices.Equal(first(a), first(b)))
+}
+
+// AskWho is what is said of a name that may be a person's who must not be meant: "N Harrow", "Nell Harrow, who gives it",
+// and what somebody else of that name may be, "groom".
+func AskWho(name, person, as string) string {
+	return fmt.Sprintf("%s may be %s; if it is somebody else, add who: %s, %s", name, person, name, as)
+}
+
+// MayBe says that a name may be of the person with another name: "N Harrow", "NH" and "Nell" may be Nell Harrow. It is not
+// where words behind a comma say who it is: "N Harrow, groom". The same name (SameName) always is.
+func MayBe(name, person string) bool {
+	if SameName(name, person) {
+		return true
+	}
+	name, who, _ := strings.Cut(name, ",")
+	person, _, _ = strings.Cut(person, ",")
+	a, b := nameWords(name), nameWords(person)
+	switch {
+	case len(a) == 0 || len(b) == 0:
+		return false
+	case len(nameWords(who)) > 0 && !within(nameWords(who), b): // "Harrow, N." says no more
+		return false
+	}
+	a = append(a, nameWords(who)...)
+	return within(a, b) || within(b, a) || within(letters(a), b) || within(letters(b), a)
+}
+
+// nameWords are the words of a name in small letters, without points and hyphens.
+func nameWords(name string) []string {
+	return strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return !unicode.IsLetter(r) })
+}
+
+// letters are initials that were typed as one word; otherwise the words as they are.
+func letters(words []string) []string {
+	if len(words) != 1 || len([]rune(words[0])) > 3 {
+		return words
+	}
+	return strings.Split(words[0], "")
+}
+
+// within says that every word stands in the other name, one of them for one letter.
+func within(few, many []string) bool {
+	left := slices.Clone(many)
+	for _, fits := range []func(a, b string) bool{
+		func(a, b string) bool { return a == b },
+		initial,
+	} {
+		few = slices.DeleteFunc(slices.Clone(few), func(word string) bool {
+			at := slices.IndexFunc(left, func(other string) bool { return fits(word, other) })
+			if at >= 0 {
+				left = slices.Delete(left, at, at+1)
+			}
+			return at >= 0
+		})
+	}
+	return len(few) == 0
+}
+
+// initial says that one of two words is the first letter of the other.
+func initial(a, b string) bool {
+	one := min(len([]rune(a)), len([]rune(b))) == 1
+	return one && (strings.HasPrefix(a, b) || strings.HasPrefix(b, a))
+}
