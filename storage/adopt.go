@@ -10,14 +10,17 @@ import (
 	"loosebox/exam/signedlog"
 )
 
-// Adopted says how many lines an import brought, and how many were here already.
-// Aside has a sentence for each part that was not taken.
+// Adopted says how many lines an import brought, all of them on the disk, and how many were
+// here already. Aside has a sentence for each part that was not taken.
 type Adopted struct {
 	Horses, Visits, Rehearsals, Entries, Rounds, Known int
 	Settings                                           int // lines about settings of the practice
 	Aside                                              []string
 	// Branches are the logs that go on in more than one way since this import: both count.
 	Branches []Branch
+
+	aside []string // for each sentence of Aside the key of what is kept; empty where nothing is
+	fit   []string // the keys of what was kept aside and is taken now
 }
 
 // Branch is a second way in which a log goes on: its laptop was copied, or put back from a
@@ -49,8 +52,11 @@ func (r *Record) Adopt(ctx context.Context, feed func(take func(signedlog.Segmen
 	var batch []signedlog.Segment
 	records := 0
 	flush := func() error {
-		err := r.update(func(tx txn) error { return r.adopt(tx, &done, batch) })
-		batch, records = nil, 0
+		var part Adopted // counted once it is on the disk
+		err := r.update(func(tx txn) error { return r.adopt(tx, &part, batch) })
+		if batch, records = nil, 0; err == nil {
+			done.Add(part)
+		}
 		return err
 	}
 	err := feed(func(s signedlog.Segment) error {

@@ -11,6 +11,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"go.etcd.io/bbolt"
 	"pgregory.net/rapid"
 
 	"loosebox/exam"
@@ -250,6 +251,48 @@ func TestPartsInAnyOrder(t *testing.T) {
 		require.Zero(rt, report.Aside)
 		require.Equal(rt, records(whole), report.Lines)
 	})
+}
+
+// What comes too early in an import and fits at its end is not told as kept aside, whether one
+// transaction takes all of it or several.
+func TestWhatFitsAtTheEndIsNotAside(t *testing.T) {
+	whole := segmentsOf(t, twoHorses(t))
+	require.Greater(t, len(whole), 3)
+	slices.Reverse(whole)
+	to, _ := newRecord(t)
+	done, err := to.Adopt(context.Background(), feed(whole))
+	require.NoError(t, err)
+	assert.Empty(t, done.Aside)
+	assert.Equal(t, records(whole), records(segmentsOf(t, to)))
+
+	to, _ = newRecord(t)
+	var all storage.Adopted
+	for i, s := range whole {
+		done, err := to.Adopt(context.Background(), feed([]signedlog.Segment{s}))
+		require.NoError(t, err)
+		all.Add(done)
+		if i < len(whole)-1 {
+			assert.Len(t, all.Aside, i+1)
+		}
+	}
+	assert.Empty(t, all.Aside)
+}
+
+// An import that fails says of nothing that it was saved which is not on the disk.
+func TestWhatIsNotOnTheDiskIsNotCounted(t *testing.T) {
+	from := twoHorses(t)
+	to, _ := newRecord(t)
+	var totals []byte
+	require.NoError(t, to.Tamper(func(tx *bbolt.Tx) error {
+		meta := tx.Bucket([]byte("meta"))
+		totals = bytes.Clone(meta.Get([]byte("totals")))
+		return meta.Put([]byte("totals"), []byte("rubbish")) // read when the rest is counted
+	}))
+	done, err := to.Adopt(context.Background(), feed(segmentsOf(t, from)))
+	require.ErrorIs(t, err, exam.ErrDamaged)
+	assert.Empty(t, segmentsOf(t, to))
+	assert.Equal(t, storage.Adopted{}, done)
+	require.NoError(t, to.Tamper(func(tx *bbolt.Tx) error { return tx.Bucket([]byte("meta")).Put([]byte("totals"), totals) }))
 }
 
 // A folder that was copied writes on in both places under one key: both branches count on

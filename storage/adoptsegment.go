@@ -22,7 +22,11 @@ func (a *adoption) setAside(s brought, why error) (err error) {
 	if kept {
 		text = fmt.Sprintf("Records %d to %d of log %s are kept aside: %v. They are tried again when more of it comes.", s.First, s.Last(), s.Log, why)
 	}
-	a.done.Aside = append(a.done.Aside, text)
+	key := ""
+	if kept {
+		key = string(asideKey(s.Segment, s.digests[len(s.digests)-1]))
+	}
+	a.done.Aside, a.done.aside = append(a.done.Aside, text), append(a.done.aside, key)
 	return nil
 }
 

@@ -110,6 +110,7 @@ func (a *adoption) retry(all bool) error {
 				if err := b.Delete(keys[i]); err != nil {
 					return fmt.Errorf("take what was kept aside: %w", err)
 				}
+				a.done.fit = append(a.done.fit, string(keys[i]))
 			}
 		}
 	}

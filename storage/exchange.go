@@ -3,6 +3,7 @@ package storage
 import (
 	"bytes"
 	"crypto/ed25519"
+	"slices"
 
 	"loosebox/exam"
 	"loosebox/exam/signedlog"
@@ -174,12 +175,20 @@ func (g *gathering) take(cores [][]byte, signature []byte) bool {
 	return true
 }
 
-// Add adds what another import brought.
+// Add adds what a later import brought. What that took of what was kept aside is no longer
+// told as kept.
 func (a *Adopted) Add(o Adopted) {
 	a.Horses, a.Visits, a.Rehearsals = a.Horses+o.Horses, a.Visits+o.Visits, a.Rehearsals+o.Rehearsals
 	a.Entries, a.Rounds, a.Known = a.Entries+o.Entries, a.Rounds+o.Rounds, a.Known+o.Known
 	a.Settings += o.Settings
-	a.Aside, a.Branches = append(a.Aside, o.Aside...), append(a.Branches, o.Branches...)
+	a.Branches = append(a.Branches, o.Branches...)
+	texts, keys := append(a.Aside, o.Aside...), append(a.aside, o.aside...)
+	a.Aside, a.aside, a.fit = nil, nil, append(a.fit, o.fit...)
+	for i, key := range keys {
+		if !slices.Contains(o.fit, key) {
+			a.Aside, a.aside = append(a.Aside, texts[i]), append(a.aside, key)
+		}
+	}
 }
 
 // doubtOwn ends a log of this machine of which another branch was seen: it was copied or
