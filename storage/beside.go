@@ -26,6 +26,11 @@ import (
 // for its state.
 const OpenName = "record.open"
 
+// answerWithin is how long the run that holds the record is waited for until it answers. The
+// file of a run that was killed stays, and its port may be another program's by now, which
+// never does.
+var answerWithin = 10 * time.Second
+
 // openAt is what OpenName holds.
 type openAt struct {
 	Address string `json:"address"`
@@ -54,7 +59,6 @@ func openBeside(dir string, o Options) (*Record, error) {
 		return nil, errors.Join(errNoHost, err)
 	}
 	defer conn.Close() //nolint:errcheck // nothing is kept by it
-	defer time.AfterFunc(holdFor, func() { _ = conn.Close() }).Stop()
 	path := filepath.Join(dir, FileName)
 	copied, err := copyHeld(conn, at.Word, dir, path)
 	if err != nil {
@@ -74,6 +78,8 @@ func openBeside(dir string, o Options) (*Record, error) {
 
 // copyHeld copies the file while its holder keeps one moment of it, and returns the copy.
 func copyHeld(conn net.Conn, word, dir, path string) (copied string, err error) {
+	patience := time.AfterFunc(answerWithin, func() { _ = conn.Close() })
+	defer patience.Stop()
 	if _, err := io.WriteString(conn, word); err != nil {
 		return "", errors.Join(errNoHost, err)
 	}
@@ -89,6 +95,7 @@ func copyHeld(conn net.Conn, word, dir, path string) (copied string, err error) 
 	if _, err := io.ReadFull(conn, head); err != nil {
 		return "", errors.Join(errNoHost, err)
 	}
+	patience.Reset(holdFor)
 	from, err := os.Open(path)
 	if err != nil {
 		return "", fmt.Errorf("copy the record to read it: %w", err)
@@ -104,7 +111,9 @@ func copyHeld(conn net.Conn, word, dir, path string) (copied string, err error) 
 			copied, err = "", errors.Join(fmt.Errorf("copy the record to read it: %w", err), os.Remove(to.Name()))
 		}
 	}()
-	if _, err := io.CopyN(to, from, size); err != nil {
+	if _, err := io.CopyN(to, from, size); errors.Is(err, io.EOF) {
+		return "", errors.Join(errNoHost, err) // whoever answered does not hold this file
+	} else if err != nil {
 		return "", err
 	}
 	if _, err := to.WriteAt(head, 0); err != nil {

@@ -146,3 +146,53 @@ func TestOnlyTheOwnerReadsBeside(t *testing.T) {
 		require.ErrorIs(t, err, exam.ErrInUse, text)
 	}
 }
+
+// A run that was killed left its file behind, and another program has its port by now: one
+// that never answers, or one that says something else. The record is opened itself, and who
+// writes next takes the file away.
+func TestAnotherProgramAtThePort(t *testing.T) {
+	was := storage.AnswerWithin(50 * time.Millisecond)
+	t.Cleanup(func() { storage.AnswerWithin(was) })
+	r, dir := newRecord(t)
+	saveHorse(t, r, "Bracken")
+	require.NoError(t, r.Close())
+	for what, answer := range map[string]string{
+		"silent": "", "in other words": "HTTP/1.1 400 Bad Request\r\n\r\n", "nothing": strings.Repeat("\x00", 12),
+		"a longer file": "\x00\x00\x00\x00\x7f\x00\x00\x00\x00\x00\x10\x00" + strings.Repeat("A", 4096),
+	} {
+		l, err := net.Listen("tcp", "127.0.0.1:0")
+		require.NoError(t, err)
+		over := make(chan struct{})
+		go func() {
+			defer close(over)
+			var all []net.Conn
+			for {
+				conn, err := l.Accept()
+				if err != nil {
+					break
+				}
+				_, _ = conn.Write([]byte(answer)) // who asked may be gone
+				all = append(all, conn)
+			}
+			for _, conn := range all {
+				_ = conn.Close()
+			}
+		}()
+		name := filepath.Join(dir, storage.OpenName)
+		require.NoError(t, os.WriteFile(name, []byte(`{"address":"`+l.Addr().String()+`","word":"x"}`), 0o600))
+		seen := beside(t, dir)
+		horses, err := seen.Horses()
+		require.NoError(t, err, what)
+		assert.Len(t, horses, 1, what)
+		require.NoError(t, seen.Close())
+		left, err := filepath.Glob(filepath.Join(dir, "*.read-*"))
+		require.NoError(t, err)
+		assert.Empty(t, left, what)
+		r, err := storage.Open(dir, storage.Options{})
+		require.NoError(t, err, what)
+		assert.NoFileExists(t, name, what)
+		require.NoError(t, r.Close())
+		require.NoError(t, l.Close())
+		<-over
+	}
+}

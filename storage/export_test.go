@@ -3,6 +3,7 @@ package storage
 import (
 	"bytes"
 	"crypto/ed25519"
+	"time"
 
 	"github.com/fxamacker/cbor/v2"
 	"go.etcd.io/bbolt"
@@ -27,6 +28,13 @@ func Schema(tx *bbolt.Tx) (int, error) { return readSchema(txn{Tx: tx}) }
 
 // NewestSchema is the number of the schema that this version writes.
 func NewestSchema() int { return newestSchema }
+
+// AnswerWithin sets how long the run that holds a record is waited for, and gives back what
+// it was.
+func AnswerWithin(d time.Duration) (was time.Duration) {
+	was, answerWithin = answerWithin, d
+	return was
+}
 
 // ThroughSnapshot writes a visit as a snapshot and reads it back.
 func ThroughSnapshot(v exam.Visit) (exam.Visit, error) {

@@ -65,7 +65,7 @@ func sweep(dir string) {
 	if err != nil {
 		return
 	}
-	half := regexp.MustCompile(`^(record\.db|machine\.key|machine\.count|record\.open)\.new-\d+$|^record\.db\.read-\d+$`)
+	half := regexp.MustCompile(`^(record\.db|machine\.key|machine\.count|record\.open)\.new-\d+$|^record\.db\.read-\d+$|^record\.open$`)
 	for _, f := range list {
 		if half.MatchString(f.Name()) && f.Type().IsRegular() {
 			_ = os.Remove(filepath.Join(dir, f.Name())) // the next run tries again
