@@ -2,6 +2,7 @@ package storage_test
 
 import (
 	"context"
+	"fmt"
 	"os"
 	"path/filepath"
 	"testing"
@@ -10,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/signedlog"
 	"loosebox/storage"
 )
 
@@ -96,4 +98,92 @@ func TestTwoCopiesOfAFolderOnOneMachine(t *testing.T) {
 	got, err := records[0].Visit(v.ID)
 	require.NoError(t, err)
 	assert.Len(t, got.Notes, 2)
+}
+
+// What an older copy lacks is missing until it comes, and no longer.
+func TestWhatWasMissingCame(t *testing.T) {
+	dir, keys := filepath.Join(t.TempDir(), "record"), filepath.Join(t.TempDir(), "keys")
+	with := func(dir string) *storage.Record {
+		t.Helper()
+		r, err := storage.Open(dir, storage.Options{KeyDir: keys})
+		require.NoError(t, err)
+		return r
+	}
+	note := func(r *storage.Record, v exam.VisitID, text string) {
+		t.Helper()
+		_, err := r.Append(exam.Entry{Visit: v, At: day(), By: "Ann", Kind: exam.EntryNote, Note: text})
+		require.NoError(t, err)
+	}
+	r := with(dir)
+	v := begin(t, r, saveHorse(t, r, "Bracken").ID, day())
+	require.NoError(t, r.Close())
+	older := folderCopy(t, dir)
+	r = with(dir)
+	note(r, v.ID, "in the newer file alone")
+	note(r, v.ID, "and so is this")
+	newer := segmentsOf(t, r)
+	require.NoError(t, r.Close())
+
+	r = with(older)
+	require.Len(t, r.Missing(), 1)
+	note(r, v.ID, "after it was put back")
+	says := func(whole bool) {
+		t.Helper()
+		report, err := r.Check(context.Background())
+		require.NoError(t, err)
+		assert.Equal(t, whole, report.OK, "%v", report.Broken)
+	}
+	says(false)
+	done, err := r.Adopt(context.Background(), feed(newer))
+	require.NoError(t, err)
+	require.Equal(t, 2, done.Entries)
+	says(true)
+	require.NoError(t, r.Close())
+	r = with(older)
+	assert.Empty(t, r.Missing())
+	says(true)
+	got, err := r.Visit(v.ID)
+	require.NoError(t, err)
+	assert.Len(t, got.Notes, 3)
+	require.NoError(t, r.Close())
+}
+
+// A copy that took the key along wrote on as well: what the marks lack is here as a branch.
+func TestWhatWasMissingCameAsABranch(t *testing.T) {
+	dir, keys := filepath.Join(t.TempDir(), "record"), filepath.Join(t.TempDir(), "keys")
+	with := func(dir, keys string) *storage.Record {
+		t.Helper()
+		r, err := storage.Open(dir, storage.Options{KeyDir: keys})
+		require.NoError(t, err)
+		return r
+	}
+	r := with(dir, keys)
+	v := begin(t, r, saveHorse(t, r, "Bracken").ID, day())
+	require.NoError(t, r.Close())
+	twin := folderCopy(t, dir)
+	twinKeys := folderCopy(t, keys)
+	write := func(dir, keys string, notes int) []signedlog.Segment {
+		t.Helper()
+		r := with(dir, keys)
+		for i := range notes {
+			_, err := r.Append(exam.Entry{Visit: v.ID, At: day(), By: "Ann", Kind: exam.EntryNote, Note: fmt.Sprint(dir, i)})
+			require.NoError(t, err)
+		}
+		out := segmentsOf(t, r)
+		require.NoError(t, r.Close())
+		return out
+	}
+	write(dir, keys, 1)
+	more := write(twin, twinKeys, 2)
+
+	r = with(dir, keys) // the twin's lines, then the twin's marks: the disk was put back
+	_, err := r.Adopt(context.Background(), feed(more))
+	require.NoError(t, err)
+	require.NoError(t, r.Close())
+	r = with(dir, twinKeys)
+	assert.Empty(t, r.Missing())
+	report, err := r.Check(context.Background())
+	require.NoError(t, err)
+	assert.True(t, report.OK, "%v", report.Broken)
+	require.NoError(t, r.Close())
 }
