@@ -98,20 +98,19 @@ func (e *env) due(store exam.Store, schedule *due.Table, args []string, asJSON b
 	if err != nil {
 		return err
 	}
-	now := e.now()
-	ctx, end := e.progress(e.ctx, "reading what is due:")
-	lists, err := schedule.All(ctx, store, horses, now)
-	end()
-	if err != nil {
-		return err
+	now, ctx := e.now(), e.context()
+	if !e.outTerminal { // there the lists themselves show how far it is
+		var end func()
+		ctx, end = e.progress(ctx, "reading what is due:")
+		defer end()
 	}
 	if asJSON {
-		return e.printJSON(due.NewDocument(schedule, lists, now))
+		return e.printListJSON(due.NewDocument(schedule, now), func(take func(any) error) error {
+			return schedule.Each(ctx, store, horses, now, func(l due.List) error { return take(l.Line()) })
+		})
 	}
-	for _, l := range lists {
-		if err := e.printDue(l); err != nil {
-			return err
-		}
+	if err := schedule.Each(ctx, store, horses, now, e.printDue); err != nil {
+		return err
 	}
 	return e.printf("%s\n%s\n", indented("Schedule: "+schedule.Version()+"."), indented(due.Overrides))
 }

@@ -48,6 +48,7 @@ type env struct {
 	invented bool       // the record is the demo's: its key is thrown away with it
 	shown    bool       // the screens were open and said what there is to say
 	printed  bool       // the JSON object was printed
+	begun    bool       // of it the beginning was, and its list
 	work     int        // the work factor of passphrases; 0 is the usual one of the format
 
 	ctx       context.Context      //nolint:containedctx // of the run; a signal ends it

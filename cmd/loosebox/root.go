@@ -26,8 +26,8 @@ func (e *env) run(args []string) int {
 		return code
 	}
 	e.say("loosebox: " + text)
-	if e.asJSON && !e.printed {
-		_ = e.printJSON(failureOf(command, code, text)) // it was said already
+	if e.asJSON && (e.begun || !e.printed) {
+		_ = e.endJSON(failureOf(command, code, text)) // it was said already
 	}
 	return code
 }

@@ -72,16 +72,13 @@ type RecheckLine struct {
 	Visit  exam.VisitID `json:"visit"`
 }
 
-// NewDocument puts lists into the form of the command.
-func NewDocument(t *Table, lists []List, at time.Time) Document {
-	d := Document{Schema: Schema, At: at, Schedule: t.Version(), Overrides: Overrides, Horses: []HorseDue{}}
-	for _, l := range lists {
-		d.Horses = append(d.Horses, l.line())
-	}
-	return d
+// NewDocument is the form of the command, still without its horses (List.Line).
+func NewDocument(t *Table, at time.Time) Document {
+	return Document{Schema: Schema, At: at, Schedule: t.Version(), Overrides: Overrides, Horses: []HorseDue{}}
 }
 
-func (l List) line() HorseDue {
+// Line puts a list into the form of the command.
+func (l List) Line() HorseDue {
 	h := HorseDue{
 		ID: l.Horse.ID, Name: l.Horse.Name, Age: l.Horse.AgeWords(l.At), Group: l.Group, Status: l.Worst(), Due: []ItemLine{},
 		Rechecks: []RecheckLine{}, Questions: append([]string{}, l.Questions...), Notes: append([]string{}, l.Notes...),

@@ -1,14 +1,12 @@
 package due
 
 import (
-	"context"
 	"fmt"
 	"slices"
 	"time"
 
 	"loosebox/exam"
 	"loosebox/exam/notation"
-	"loosebox/exam/progress"
 )
 
 // Status is how something stands on a day.
@@ -94,17 +92,6 @@ func (t *Table) For(h exam.Horse, visits []exam.Visit, now time.Time) List {
 	l.Questions = questions(visits, now)
 	l.Notes = s.notes
 	return l
-}
-
-// All lists what is due for some horses of a store, in their order; they are read on all cores.
-func (t *Table) All(ctx context.Context, store exam.Store, horses []exam.Horse, now time.Time) ([]List, error) {
-	return progress.Each(ctx, "horses", horses, func(h exam.Horse) (List, error) {
-		visits, err := store.Outline(h.ID, Since(now))
-		if err != nil {
-			return List{}, fmt.Errorf("the visits of %s cannot be read; nothing was changed: %w", notation.CleanLine(h.Name, 40), err)
-		}
-		return t.For(h, visits, now), nil
-	})
 }
 
 // item is what is due against a disease; false where the horse's part of the

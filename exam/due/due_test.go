@@ -276,6 +276,6 @@ func TestProperties(t *testing.T) {
 				require.NotEqual(rt, due.Overdue, i.Status, "%s %v", i.Row.Group, i.Why)
 			}
 		}
-		require.NotEmpty(rt, due.NewDocument(built, []due.List{l}, now).Horses)
+		require.NotEmpty(rt, l.Line().Due)
 	})
 }

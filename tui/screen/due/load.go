@@ -73,16 +73,25 @@ func (m *shown) all(deps *nav.Deps, table *due.Table) error {
 	for i, f := range horses {
 		only[i] = f.Horse
 	}
-	lists, err := table.All(context.Background(), deps.Store, only, now)
+	type line struct {
+		how  int
+		when time.Time
+		row  row
+	}
+	var rows []line // what is shown of a list: the lists themselves are not kept
+	err = table.Each(context.Background(), deps.Store, only, now, func(l due.List) error {
+		rows = append(rows, line{pressOf(l.Worst()), first(l), horseRow(l)})
+		return nil
+	})
 	if err != nil {
 		return fmt.Errorf("what is due of every horse: %w", err)
 	}
-	slices.SortStableFunc(lists, func(a, b due.List) int {
-		return cmp.Or(cmp.Compare(pressOf(a.Worst()), pressOf(b.Worst())), first(a).Compare(first(b)))
+	slices.SortStableFunc(rows, func(a, b line) int {
+		return cmp.Or(cmp.Compare(a.how, b.how), a.when.Compare(b.when))
 	})
-	m.rows = make([]row, len(lists))
-	for i, l := range lists {
-		m.rows[i] = horseRow(l)
+	m.rows = make([]row, len(rows))
+	for i, r := range rows {
+		m.rows[i] = r.row
 	}
 	return nil
 }
