@@ -293,6 +293,19 @@ func TestDocumentHasTheKeysOfTheContract(t *testing.T) {
 	assert.Equal(t, []any{nil, string(exam.ReasonUnsafe), nil}, back.Rows[1]["not_done"])
 }
 
+// Nothing is called usual of which it is not known what is usual: the skin tent of a mule, a weight, a comment.
+func TestADocumentCallsNothingUsualThatIsNotKnown(t *testing.T) {
+	now := visit(0, number("skin.tent", 4, notation.Seconds), number("weight.body", 210, notation.Kilograms), said("gum.moisture", "", "moist"),
+		exam.Finding{Step: "note", Value: exam.Value{Kind: exam.KindNote, Text: "quiet"}})
+	now.Horse.Kind = exam.AnimalMule
+	got := map[exam.StepID][]*exam.Level{}
+	for _, r := range visits(t, now).Document().Rows {
+		got[r.Step] = r.Levels
+	}
+	usual := ranges.LevelUsual
+	assert.Equal(t, map[exam.StepID][]*exam.Level{"skin.tent": {nil}, "weight.body": {nil}, "gum.moisture": {&usual}, "note": {nil}}, got)
+}
+
 // The change is antisymmetric: swapping what two visits found turns its sign, and never invents a number.
 func TestChangeTurnsWithTheVisits(t *testing.T) {
 	j := theJudge(t)

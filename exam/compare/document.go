@@ -119,7 +119,9 @@ func (r *StepRow) line() ChangeLine {
 		default:
 			l.Values[i] = c.Text
 		}
-		l.Levels[i] = &c.Level
+		if c.Rated {
+			l.Levels[i] = &c.Level
+		}
 	}
 	return l
 }

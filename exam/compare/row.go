@@ -130,7 +130,7 @@ func makeCell(r *reading, unit notation.Unit, step exam.Step, standing judge.Sta
 	if !f.Done() {
 		return c
 	}
-	c.Level, c.Borderline = standing.Level, standing.Borderline
+	c.Level, c.Rated, c.Borderline = standing.Level, standing.Rated, standing.Borderline
 	c.Text = f.Value.Show(step)
 	if f.Disputed() {
 		c.Unsettled, c.Text = notation.CleanNote(f.SaidBy(step)), notation.CleanLine(every(r, unit, step), 0)

@@ -77,6 +77,7 @@ type Cell struct {
 	Number  *float64 // in the row's unit
 	AsTyped string   // "101.2 F", where the number was typed in another unit than the row's
 	Level   exam.Level
+	Rated   bool // the level can be said: it is known what is usual, or a limit is crossed
 	NotDone exam.Reason
 	Empty   bool // the visit has no entry for the place
 	// Borderline is true where the interval of a count straddles a limit.

@@ -57,6 +57,33 @@ func TestDangerousValuesAreTold(t *testing.T) {
 	}
 }
 
+// No level is said of a value where nothing says what is usual, in any class; a limit that is crossed is said all the same.
+func TestUsualIsSaidOnlyWhereItIsKnown(t *testing.T) {
+	j := whole(t)
+	standing := func(class ranges.Class, f exam.Finding) judge.Standing {
+		st, ok := j.Standing(visitOf(horseOf(t, class), f), f, nil)
+		require.True(t, ok)
+		return st
+	}
+	for _, class := range ranges.Classes() {
+		for id, f := range map[exam.StepID]exam.Finding{"temp.rectal": tempC(38), "heart.rate": heart(60), "breath.rate": breaths(30), "skin.tent": measured("skin.tent", 1.5, notation.Seconds)} {
+			step, _ := steps.Table().ByID(id)
+			text, held := j.Range(exam.Class{Name: class}, step, f.Value.Number.Unit)
+			known := held && (text.Low != nil || text.High != nil)
+			st := standing(class, f)
+			assert.Equal(t, known || st.Level > ranges.LevelUsual, st.Rated, "%s of a %s: %s", id, class, st.Level)
+			if held {
+				assert.NotEmpty(t, text.Evidence, "%s of a %s", id, class)
+			}
+		}
+	}
+	assert.False(t, standing(ranges.DonkeyNewborn, breaths(30)).Rated)
+	assert.True(t, standing(ranges.DonkeyNewborn, breaths(70)).Rated)
+	assert.False(t, standing(ranges.Mule, measured("skin.tent", 4, notation.Seconds)).Rated)
+	assert.False(t, standing(ranges.AdultLight, measured("weight.body", 500, notation.Kilograms)).Rated)
+	assert.True(t, standing(ranges.Mule, said("demeanour", "bright")).Rated)
+}
+
 // In every class the edges of what can be typed at all are told, whichever side and whichever unit.
 func TestTheEdgesOfThePossibleAreTold(t *testing.T) {
 	j := whole(t)

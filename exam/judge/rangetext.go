@@ -14,7 +14,7 @@ type RangeText struct {
 	Usual    string        // "28-44 /min"
 	Line     string        // all limits in one line, without sources
 	Words    string        // what was measured and how sure it is
-	Evidence exam.Evidence // the weaker of the two usual ends
+	Evidence exam.Evidence // the weaker of the two usual ends; of the limits where no usual end is held
 	Source   string        // citations of the usual ends
 	Sources  []string      // each limit with its citation and evidence, a line each
 	Practice bool          // the practice's own row
@@ -42,12 +42,17 @@ func (j *Judge) Range(c exam.Class, step exam.Step, prefer notation.Unit) (Range
 		Low:      row.Usual.Low, High: row.Usual.High, Unit: notation.Unit(row.Unit), Zones: row.Zones(),
 	}
 	var usual []string
+	var limits exam.Evidence
 	for _, b := range row.Backings() {
 		cited := j.table.Cite(b.Source)
 		text.Sources = append(text.Sources, fmt.Sprintf("source of %s: %s (%s)", b.Text, cited, b.Evidence))
 		if strings.HasPrefix(b.Text, "usual") {
 			usual, text.Evidence = append(usual, cited), ranges.Weaker(text.Evidence, b.Evidence)
 		}
+		limits = ranges.Weaker(limits, b.Evidence)
+	}
+	if len(usual) == 0 {
+		text.Evidence = limits
 	}
 	text.Source = strings.Join(usual, "; ")
 	return text, true

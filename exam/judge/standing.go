@@ -4,6 +4,7 @@ import (
 	"loosebox/exam"
 
 	"loosebox/exam/notation"
+	"loosebox/ranges"
 )
 
 // Standing is how one finding stands, in numbers only: what a table or a graph needs, without the words of a remark.
@@ -16,6 +17,8 @@ type Standing struct {
 	Own        *exam.OwnRange
 	Borderline bool
 	Unjudged   string // why it could not be judged; empty where it was
+	// Rated says that the level can be said: something is held that says what is usual, or a limit is crossed.
+	Rated bool
 }
 
 // Standings gives every finding of a visit that holds a value, in the order of the record, and the level of the whole
@@ -60,5 +63,7 @@ func (a *assessment) standing() Standing {
 	if a.row != nil {
 		s.Low, s.High = a.row.Usual.Low, a.row.Usual.High
 	}
+	known := s.Low != nil || s.High != nil || a.own != nil || len(a.choices) > 0 || a.milestone != nil
+	s.Rated = a.level > ranges.LevelUsual || known && a.unjudged == ""
 	return s
 }

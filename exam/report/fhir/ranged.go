@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/judge"
 	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
@@ -31,15 +32,24 @@ func (w *writer) ranged(o *observation, step exam.Step, place, f exam.Finding) {
 	if !held {
 		return
 	}
-	rr := referenceRange{Text: notation.CleanNote(fmt.Sprintf("usual for %s: %s (%s)", class.Name, usual.Usual, usual.Source))}
+	if usual.Low != nil || usual.High != nil {
+		o.ReferenceRange = []referenceRange{usualFor(class.Name, usual, step)}
+	}
+	if st, ok := w.judge.Standing(w.visit, f, w.page.Earlier); out || ok && st.Rated {
+		o.Interpretation = interpretation(flagged(side(f, usual.Unit, usual.High), level, out), level)
+	}
+}
+
+// usualFor is what is usual for a class, with its source.
+func usualFor(class ranges.Class, usual judge.RangeText, step exam.Step) referenceRange {
+	rr := referenceRange{Text: notation.CleanNote(fmt.Sprintf("usual for %s: %s (%s)", class, usual.Usual, usual.Source))}
 	if usual.Low != nil {
 		rr.Low = measured(*usual.Low, usual.Unit, step)
 	}
 	if usual.High != nil {
 		rr.High = measured(*usual.High, usual.Unit, step)
 	}
-	o.ReferenceRange = []referenceRange{rr}
-	o.Interpretation = interpretation(flagged(side(f, usual.Unit, usual.High), level, out), level)
+	return rr
 }
 
 // side is H above what is usual, else L.

@@ -130,6 +130,8 @@ func (d *series) line(j *judge.Judge, v exam.Visit, f exam.Finding, earlier []ex
 		}
 		if text := notation.Ends(p.Low, p.High, 1); text != "" {
 			more = append(more, fmt.Sprintf("usual %s for %s", d.with(text), p.Class))
+		} else if len(p.Zones) > 0 {
+			more = append(more, "what is usual is not known for "+p.Class.String())
 		} else if d.step.Range != "" {
 			more = append(more, "no range is known for "+p.Class.String())
 		}
