@@ -2,6 +2,7 @@ package handoff_test
 
 import (
 	"encoding/json"
+	"fmt"
 	"strings"
 	"sync"
 	"testing"
@@ -190,6 +191,7 @@ func TestAnyPageIsReadInAMinute(t *testing.T) {
 	table := examtest.Steps()
 	rapid.Check(t, func(rt *rapid.T) {
 		var found []exam.Finding
+		often := rapid.IntRange(1, 5).Draw(rt, "often")
 		for _, s := range table.All() {
 			sites := s.Sites
 			if len(sites) == 0 {
@@ -197,8 +199,12 @@ func TestAnyPageIsReadInAMinute(t *testing.T) {
 			}
 			for _, site := range sites {
 				switch {
-				case rapid.IntRange(0, 9).Draw(rt, "skip") == 0:
-					found = append(found, exam.Finding{Step: s.ID, Site: site, NotDone: rapid.SampledFrom(append(exam.Reasons(), exam.Reason("a "+strings.Repeat("long ", 40)))).Draw(rt, "why")})
+				case rapid.IntRange(0, 9).Draw(rt, "skip") < often:
+					f := exam.Finding{Step: s.ID, Site: site, NotDone: rapid.SampledFrom(append(exam.Reasons(), exam.Reason("a "+strings.Repeat("long ", 40)))).Draw(rt, "why")}
+					if f.NotDone == exam.ReasonOther { // another one at each site
+						f.Note = fmt.Sprintf("%s%d of many words that a person wrote here", site, len(found))
+					}
+					found = append(found, f)
 				case len(s.Choices) > 0:
 					found = append(found, words(s.ID, site, rapid.SampledFrom(s.Choices).Draw(rt, "choice").Key))
 				case s.Unit != "":

@@ -37,14 +37,12 @@ func (b *budget) these(lines []string) (kept []string) {
 // is for the veterinarian and finds no words is named at least.
 func (p *Page) read(in Input) {
 	why, more := in.why(p.By)
-	danger, vitals, request := in.dangerLines(), vitalLines(p.Vitals), in.request()
+	danger, request := in.dangerLines(), in.request()
 	if d := in.Verdict.Danger; d != nil {
 		danger = append(danger, d.Line()+".")
 	}
-	if hides(in.Visit.Context) {
-		vitals = append(vitals, said(in.Visit)...)
-	}
-	b := &budget{MostWords - count(why) - count(danger[:min(len(danger), 1)]) - count(vitals) - count(request[:1]) - SpokenWords(in.more(p.Worries, 0, anyRoom))}
+	b := &budget{MostWords - count(why) - count(danger[:min(len(danger), 1)]) - count(request[:1]) - SpokenWords(in.more(p.Worries, 0, anyRoom))}
+	vitals := in.readVitals(p.Vitals, b)
 	danger = append(danger[:min(len(danger), 1)], b.these(danger[min(len(danger), 1):])...)
 	request = append(request[:1], b.these(request[1:])...)
 
@@ -87,6 +85,22 @@ func (p *Page) read(in Input) {
 			p.Words += count(s.Lines)
 		}
 	}
+}
+
+// readVitals are the lines of the vital signs, which are read whatever they take: with as
+// much of the reasons why some were not taken as there are words for.
+func (in Input) readVitals(vitals []Vital, b *budget) (lines []string) {
+	for _, words := range []int{mostNotDone, fewNotDone, 0} {
+		lines = vitalLines(vitals, words)
+		if hides(in.Visit.Context) {
+			lines = append(lines, said(in.Visit)...)
+		}
+		if count(lines) <= b.left {
+			break
+		}
+	}
+	b.left -= count(lines)
+	return lines
 }
 
 // readWorries reads findings from one on, as long as they are of the level or

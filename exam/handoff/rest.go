@@ -17,7 +17,9 @@ const (
 	mostComments = 3
 	mostComment  = 16 // words
 	mostNotDone  = 8  // words of why something was not done
+	fewNotDone   = 3  // of them where there are many reasons
 	mostWhys     = 3
+	onPage       = "reasons on the page"
 )
 
 // comments are what people wrote: "anything else", then the notes of steps, then
@@ -103,7 +105,7 @@ func (in Input) missing(p *Page) []string {
 		if len(more) > 3 {
 			text += fmt.Sprintf(" and %d more", len(more)-3)
 		}
-		lines = append(lines, "Not done, reasons on the page: "+text+".")
+		lines = append(lines, "Not done, "+onPage+": "+text+".")
 	}
 	if line := in.left(vital); line != "" {
 		lines = append(lines, line)

@@ -167,8 +167,9 @@ func paired(sites []string) []string {
 }
 
 // vitalLines are the vital signs as they are read: each that was taken in a line,
-// then what was not taken, by reason.
-func vitalLines(vitals []Vital) []string {
+// then what was not taken, by reason, of which so many words are read. For 0 words
+// the reasons are on the page alone.
+func vitalLines(vitals []Vital, words int) []string {
 	var lines, reasons []string
 	open := map[string][]string{}
 	for _, v := range vitals {
@@ -179,7 +180,10 @@ func vitalLines(vitals []Vital) []string {
 			continue
 		}
 		for i, name := range v.Open {
-			why := notation.CleanLine(v.Why[i], 0)
+			why := onPage
+			if words > 0 {
+				why = cut(v.Why[i], words)
+			}
 			if !slices.Contains(reasons, why) {
 				reasons = append(reasons, why)
 			}
@@ -189,7 +193,7 @@ func vitalLines(vitals []Vital) []string {
 	for _, why := range reasons {
 		lead := "Not taken"
 		if why != "" {
-			lead += ", " + cut(why, mostNotDone)
+			lead += ", " + why
 		}
 		lines = append(lines, lead+": "+strings.Join(open[why], ", ")+".")
 	}
