@@ -122,6 +122,29 @@ func TestAnExportBringsEveryRecordBack(t *testing.T) {
 	}
 }
 
+// An editor puts a byte order mark before the first line, and other ends behind each.
+func TestAnExportThatAnEditorSaved(t *testing.T) {
+	text := bytes.ReplaceAll(written(t), []byte("\n"), []byte("\r\n"))
+	got, err := read(append([]byte("\ufeff"), text...))
+	require.NoError(t, err)
+	assert.Equal(t, segments(t), got)
+}
+
+// An endless line ends the reading.
+func TestAnEndlessLineEnds(t *testing.T) {
+	err := export.Read(io.MultiReader(bytes.NewReader(written(t)[:60]), endless{}), "file", func(export.Head) error { return nil }, func(signedlog.Segment) error { return nil })
+	require.ErrorContains(t, err, "a line of more than 4 MB")
+}
+
+type endless struct{}
+
+func (endless) Read(p []byte) (int, error) {
+	for i := range p {
+		p[i] = 'x'
+	}
+	return len(p), nil
+}
+
 // A stream that ends early is said to be cut wherever it ends, and never with a panic.
 func TestACutStreamIsRefused(t *testing.T) {
 	whole := written(t)
@@ -136,6 +159,7 @@ func TestACutStreamIsRefused(t *testing.T) {
 func TestAWrongLineIsNamedAndTheRestIsHandedOn(t *testing.T) {
 	lines := bytes.SplitAfter(bytes.TrimSpace(written(t)), []byte("\n"))
 	all := len(segments(t))
+	long := []byte(strings.Repeat("x", 9<<20) + "\n")
 	for _, c := range []struct {
 		what, says string
 		at, got    int
@@ -143,6 +167,9 @@ func TestAWrongLineIsNamedAndTheRestIsHandedOn(t *testing.T) {
 	}{
 		{"behind the end", "something follows the end", len(lines) + 1, all, append(slices.Clone(lines), []byte("\n{}\n"))},
 		{"a record", "a line cannot be read", 3, all, slices.Concat(lines[:2], [][]byte{[]byte("\xff{\n")}, lines[3:])},
+		{"a long one for a record", "a line of more than 4 MB", 3, all, slices.Concat(lines[:2], [][]byte{long}, lines[3:])},
+		{"a long one for the first of a part", "a line of more than 4 MB", 2, all - 1, slices.Concat(lines[:1], [][]byte{long}, lines[2:])},
+		{"a long one for the end", "the end of the export is missing", len(lines), all, slices.Concat(lines[:len(lines)-1], [][]byte{long[:len(long)-1]})},
 		{"its kind", `not "xx`, 3, all, slices.Concat(lines[:2], [][]byte{bytes.Replace(lines[2], []byte(`"line":"`), []byte(`"line":"xx`), 1)}, lines[3:])},
 		{"the first line of a part", "has no records", 2, all - 1, slices.Concat(lines[:1], [][]byte{bytes.Replace(lines[1], []byte(`"first":1`), []byte(`"first":0`), 1)}, lines[2:])},
 	} {

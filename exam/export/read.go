@@ -24,9 +24,10 @@ type Head struct {
 // the records are read on all cores. The error names the file and the line. A line that cannot
 // be read is an error after everything else was handed on, and so is a stream without its end.
 func Read(r io.Reader, file string, head func(Head) error, take func(signedlog.Segment) error) error {
-	scan := bufio.NewScanner(r)
-	scan.Buffer(make([]byte, 64<<10), maxLine)
 	in := &reader{file: file, head: head}
+	scan := bufio.NewScanner(r)
+	scan.Buffer(make([]byte, 64<<10), maxLine+1)
+	scan.Split(in.long.split)
 	in.parts = inorder.OnAll(func(p *part) (*part, error) { p.read(); return p, nil }, func(p *part) error {
 		in.unreadable(p.wrongAt, p.wrong)
 		if err := take(p.segment); err != nil {
@@ -45,7 +46,7 @@ func Read(r io.Reader, file string, head func(Head) error, take func(signedlog.S
 	}
 	switch err := scan.Err(); {
 	case errors.Is(err, bufio.ErrTooLong):
-		return refuse(file, in.at+1, &bounded.Error{What: "line", Most: maxLine})
+		return refuse(file, in.at+1, errLong)
 	case err != nil:
 		return refuse(file, in.at+1, fmt.Errorf("it cannot be read (%w)", err))
 	case !in.begun:
@@ -65,6 +66,7 @@ type reader struct {
 	file         string
 	head         func(Head) error
 	parts        *inorder.Line[*part, *part]
+	long         longLine
 	begun, whole bool
 	refused      bool  // a line ends the reading
 	now          *part // whose records are to come; nil for none
@@ -80,7 +82,16 @@ func (r *reader) all(scan *bufio.Scanner) error {
 	for scan.Scan() {
 		r.at++
 		text := scan.Bytes()
-		if len(bytes.TrimSpace(text)) == 0 {
+		if r.at == 1 {
+			text = bytes.TrimPrefix(text, []byte("\ufeff")) // an editor may have put it there
+		}
+		if r.long.passed && !r.begun {
+			r.refused = true
+			return refuse(r.file, r.at, errLong)
+		}
+		if r.long.passed {
+			r.tooLong()
+		} else if len(bytes.TrimSpace(text)) == 0 {
 			continue
 		}
 		if r.left > 0 {
@@ -95,6 +106,17 @@ func (r *reader) all(scan *bufio.Scanner) error {
 		}
 	}
 	return nil
+}
+
+// tooLong notes a line that was passed over. Where it stands for a record of a part, that part
+// will not verify, and the others are not touched by it.
+func (r *reader) tooLong() {
+	switch {
+	case r.left == 0:
+		r.unreadable(r.at, errLong)
+	case r.now.wrong == nil:
+		r.now.wrongAt, r.now.wrong = r.at, errLong
+	}
 }
 
 // record takes a line of the part that was begun, and hands the part on when it is whole.
