@@ -15,6 +15,7 @@ import (
 type Adopted struct {
 	Horses, Visits, Rehearsals, Entries, Rounds, Known int
 	Settings                                           int // lines about settings of the practice
+	Changes                                            int // lines about horses that were here, and those that join or part horses
 	Aside                                              []string
 	// Branches are the logs that go on in more than one way since this import: both count.
 	Branches []Branch

@@ -94,6 +94,7 @@ func TestAnAdoptedRecordIsTheSame(t *testing.T) {
 	assert.Equal(t, 2, done.Horses)
 	assert.Equal(t, 6, done.Visits)
 	assert.Equal(t, 2, done.Rounds)
+	assert.Equal(t, 1, done.Changes, "one horse has a second revision")
 	assert.Equal(t, lines, segmentsOf(t, to), "with the keys and signatures of who wrote")
 	a, err := from.Recent(0)
 	require.NoError(t, err)

@@ -35,6 +35,7 @@ func (a *adoption) derive(tx txn) error {
 		}
 		if fresh && tx.namespace == visitsNamespace {
 			a.done.Horses++
+			a.done.Changes = max(a.done.Changes-1, 0) // its first line is the horse
 		}
 	}
 	before, err := readTotals(tx)

@@ -169,14 +169,24 @@ func (a *adoption) take(tx txn, list []located) error {
 			a.done.Entries++
 			note(a.visits, tx.namespace, l.about)
 		case exam.LineHorse:
+			a.changed(tx)
 			note(a.horses, tx.namespace, l.about)
 		case exam.LineRound:
 			a.done.Rounds++
 		case exam.LinePractice:
 			a.done.Settings++
 			a.settings[l.setting] = true
-		case exam.LineJoin, exam.LineSettings:
+		case exam.LineJoin:
+			a.changed(tx)
+		case exam.LineSettings:
 		}
 	}
 	return putAll(tx, list)
+}
+
+// changed counts a line about horses; those of simulated ones are nobody's business.
+func (a *adoption) changed(tx txn) {
+	if tx.namespace == visitsNamespace {
+		a.done.Changes++
+	}
 }

@@ -180,7 +180,7 @@ func (g *gathering) take(cores [][]byte, signature []byte) bool {
 func (a *Adopted) Add(o Adopted) {
 	a.Horses, a.Visits, a.Rehearsals = a.Horses+o.Horses, a.Visits+o.Visits, a.Rehearsals+o.Rehearsals
 	a.Entries, a.Rounds, a.Known = a.Entries+o.Entries, a.Rounds+o.Rounds, a.Known+o.Known
-	a.Settings += o.Settings
+	a.Settings, a.Changes = a.Settings+o.Settings, a.Changes+o.Changes
 	a.Branches = append(a.Branches, o.Branches...)
 	texts, keys := append(a.Aside, o.Aside...), append(a.aside, o.aside...)
 	a.Aside, a.aside, a.fit = nil, nil, append(a.fit, o.fit...)

@@ -68,6 +68,7 @@ type adoptedJSON struct {
 	Entries    int    `json:"entries"`
 	Rounds     int    `json:"rounds"`
 	Settings   int    `json:"settings"`    // lines about settings of the practice
+	Changes    int    `json:"changes"`     // lines about horses that were here, joined or parted ones too
 	Passed     int    `json:"passed_over"` // lines that were in the record already
 }
 
@@ -76,14 +77,17 @@ type adoptedJSON struct {
 func (e *env) sayAdopted(done storage.Adopted, asJSON, whole bool) error {
 	switch {
 	case !asJSON:
-		settings := ""
+		more := ""
+		if done.Changes > 0 {
+			more = ", " + notation.Counted(done.Changes, "change") + " to horses"
+		}
 		if done.Settings > 0 {
-			settings = ", " + notation.Counted(done.Settings, "setting") + " of the practice"
+			more += ", " + notation.Counted(done.Settings, "setting") + " of the practice"
 		}
 		return e.printf("%d horses, %d visits, %d rehearsals, %d entries, %d lines of rounds%s saved in the record. %d lines were in it already\n",
-			done.Horses, done.Visits, done.Rehearsals, done.Entries, done.Rounds, settings, done.Known)
+			done.Horses, done.Visits, done.Rehearsals, done.Entries, done.Rounds, more, done.Known)
 	case whole:
-		return e.printJSON(adoptedJSON{"loosebox/import/1", done.Visits, done.Horses, done.Rehearsals, done.Entries, done.Rounds, done.Settings, done.Known})
+		return e.printJSON(adoptedJSON{"loosebox/import/1", done.Visits, done.Horses, done.Rehearsals, done.Entries, done.Rounds, done.Settings, done.Changes, done.Known})
 	}
 	return nil
 }
