@@ -20,8 +20,11 @@ type Gap struct {
 
 // String says for a person which records are missing.
 func (g Gap) String() string {
-	return fmt.Sprintf("records %d to %d of this machine's log %s are missing: an older copy replaced the record",
-		g.From, g.To, g.Log)
+	which := fmt.Sprintf("records %d to %d of this machine's log %s are", g.From, g.To, g.Log)
+	if g.From == g.To {
+		which = fmt.Sprintf("record %d of this machine's log %s is", g.From, g.Log)
+	}
+	return which + " missing: an older copy replaced the record"
 }
 
 // missing compares a mark with the record; nil where nothing is missing.

@@ -135,7 +135,7 @@ func (e *env) recordIn(dir string, o storage.Options, work func(*storage.Record)
 		}
 	}
 	for _, gap := range r.Missing() {
-		e.problem("%s. What is here is whole; look for the newer file or a backup. loosebox check says it again", gap)
+		e.problem("%s. What is here is whole; look for the newer file or a backup. Import its export, and nothing is missing. loosebox check says it again", gap)
 	}
 	return work(r)
 }

@@ -174,7 +174,7 @@ func writerText(w storage.Writer) string {
 	if w.Own {
 		whose = "this laptop"
 	}
-	text := fmt.Sprintf("log %.8s (%s, %s): %d lines", w.Log, what, whose, w.Lines)
+	text := fmt.Sprintf("log %.8s (%s, %s): %s", w.Log, what, whose, notation.Counted(int(w.Lines), "line")) //nolint:gosec // lines of one record
 	if w.From != nil && w.To != nil {
 		text += ", " + notation.ShownSpan(*w.From, *w.To)
 	}

@@ -103,6 +103,8 @@ func Shown(text string) string {
 func ShownSpan(from, to time.Time) string {
 	form := DayShown
 	switch {
+	case from.Year() == to.Year() && from.YearDay() == to.YearDay():
+		return to.Format(DayShown)
 	case from.Year() == to.Year() && from.Month() == to.Month():
 		form = "2"
 	case from.Year() == to.Year():

@@ -82,5 +82,6 @@ func TestADateThatIsShownIsReadAgain(t *testing.T) {
 	day := func(text string) time.Time { return clock(text + " 00:00:00") }
 	assert.Equal(t, "10 to 24 Mar 2026", notation.ShownSpan(day("2026-03-10"), day("2026-03-24")))
 	assert.Equal(t, "28 May to 28 Jun 2026", notation.ShownSpan(day("2026-05-28"), day("2026-06-28")))
+	assert.Equal(t, "10 Mar 2026", notation.ShownSpan(day("2026-03-10"), day("2026-03-10").Add(time.Hour)))
 	assert.Equal(t, "20 Dec 2026 to 4 Jan 2027", notation.ShownSpan(day("2026-12-20"), day("2027-01-04")))
 }
