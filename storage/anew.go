@@ -9,6 +9,8 @@ import (
 	"path/filepath"
 
 	"go.etcd.io/bbolt"
+
+	"loosebox/exam"
 )
 
 // Rebuild makes everything that is derived again from the logs, and returns the number of
@@ -27,6 +29,9 @@ func (r *Record) Rebuild(ctx context.Context) (real, rehearsed int, err error) {
 		return 0, 0, fmt.Errorf("rebuild: nothing was changed: %w", err)
 	}
 	n, err := fresh.derive(ctx)
+	if err != nil && !errors.Is(err, exam.ErrDamaged) {
+		err = fmt.Errorf("the record is as it was: %w", err)
+	}
 	if err == nil {
 		err = r.replace(fresh)
 	}

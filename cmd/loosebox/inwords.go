@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"syscall"
 
@@ -27,12 +28,15 @@ func inWords(err error) string {
 	return text
 }
 
+// unfinishedName is what a file or folder of the record has behind its name until it is whole.
+var unfinishedName = regexp.MustCompile(`\.(new|read|restoring)-\d+`)
+
 // ofFile says why a file or folder could not be used.
 func ofFile(name string, why error) string {
 	if strings.HasSuffix(name, ".part") {
 		name = filepath.Dir(name) // the name that it has until it is whole is nobody's business
 	}
-	name = notation.CleanLine(name, 0)
+	name = notation.CleanLine(unfinishedName.ReplaceAllString(name, ""), 0) // nor is this one
 	switch {
 	case errors.Is(why, fs.ErrNotExist):
 		return name + " is not there"
@@ -43,7 +47,7 @@ func ofFile(name string, why error) string {
 	case errors.Is(why, fs.ErrPermission):
 		return "the permissions of " + name + " do not allow it"
 	case errors.Is(why, syscall.ENOSPC):
-		return "the disk of " + name + " is full"
+		return "the disk of " + name + " is full; make room, then try again"
 	case errors.Is(why, syscall.ENOTDIR):
 		return name + " is not a folder, or part of its path is a file"
 	case errors.Is(why, syscall.EISDIR):
