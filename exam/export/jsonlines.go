@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"slices"
 	"strconv"
 
 	"loosebox/exam"
@@ -114,6 +115,10 @@ func (s *JSON) Put(t Text) error {
 	return wrote(err)
 }
 
+// aroundBody is about how many bytes the line of a record has beside its body: its counter,
+// its kind and its identity in hex.
+const aroundBody = 144
+
 // TextOf makes text of a segment and its records, whose digests are given. It may be called
 // by several goroutines.
 func TextOf(g signedlog.Segment, digests []signedlog.Digest) Text {
@@ -123,6 +128,11 @@ func TextOf(g signedlog.Segment, digests []signedlog.Digest) Text {
 		First: g.First, Before: g.Prev.String(), Records: len(g.Cores), Signature: hex.EncodeToString(g.Signature),
 	})
 	t.lines = append(t.lines, '\n')
+	size := 0
+	for _, core := range g.Cores {
+		size += len(core) + aroundBody
+	}
+	t.lines = slices.Grow(t.lines, size)
 	for i, d := range digests {
 		if t.err != nil {
 			break
