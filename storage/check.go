@@ -7,6 +7,7 @@ import (
 	"fmt"
 
 	"loosebox/exam"
+	"loosebox/exam/signedlog"
 )
 
 // ErrNotOpen is wrapped where a record was closed already.
@@ -123,14 +124,16 @@ type checker struct {
 	groups       groups // that the lines make
 	heads        int    // of all records
 	settled      uint64 // clock of the newest line of settings
-	saved        []byte // what it says
+	// held is the newest record of each other log that this machine's own lines say it held.
+	held  map[signedlog.ID]signedlog.Head
+	saved []byte // what it says
 }
 
 // check reads one namespace.
 func (c *checker) check(tx txn) error {
 	before := len(c.Broken)
-	c.lines, c.found = map[exam.LineKind]int{}, map[exam.LineKind]int{}
-	for _, part := range []func(txn) error{c.logs, c.joins, c.horses, c.visits, c.rounds, c.common, c.named, c.summaries, c.snapshots, c.settings} {
+	c.lines, c.found, c.held = map[exam.LineKind]int{}, map[exam.LineKind]int{}, map[signedlog.ID]signedlog.Head{}
+	for _, part := range []func(txn) error{c.logs, c.others, c.joins, c.horses, c.visits, c.rounds, c.common, c.named, c.summaries, c.snapshots, c.settings} {
 		if err := catchFaults(func() error { return part(tx) }); err != nil && !c.note("", err) {
 			return err
 		}

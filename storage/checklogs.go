@@ -112,6 +112,9 @@ func (c *checker) log(tx txn, log *logRow, w *Writer) error {
 					err = damaged("what record %d of log %s says of another log is not kept", n, log.name)
 				}
 				c.note("", err)
+				if c.mine(log, n) && h.N >= c.held[h.Log].N {
+					c.held[h.Log] = h
+				}
 			}
 			if l.kind == exam.LineSettings {
 				c.keep(log, n, l.counter, l.text)
@@ -177,10 +180,31 @@ func saidAt(text []byte) *time.Time {
 	return l.At
 }
 
+// mine says that this machine's key wrote a record of a log in this file, and no copy of it.
+func (c *checker) mine(log *logRow, n uint64) bool {
+	return n <= log.Mine && c.own != nil && string(log.Public) == string(c.own)
+}
+
+// others makes sure that what this machine's lines say it held of other logs is here.
+func (c *checker) others(tx txn) error {
+	for _, h := range c.held {
+		here, err := holdsRecord(tx, h.Log, h.N, h.Digest[:])
+		if err != nil && !c.note("", err) {
+			return err
+		}
+		if err == nil && !here {
+			c.Broken = append(c.Broken, Broken{
+				What: fmt.Sprintf("this laptop had log %s up to record %d, and that is not here", h.Log, h.N), Log: h.Log.String(), Line: h.N,
+			})
+		}
+	}
+	return nil
+}
+
 // keep remembers the newest settings that this machine's key signed in this file. What came
 // in of the key from a copy, or from another record, has settings of that one.
 func (c *checker) keep(log *logRow, n, counter uint64, text []byte) {
-	if n <= log.Mine && c.own != nil && string(log.Public) == string(c.own) && counter >= c.settled {
+	if c.mine(log, n) && counter >= c.settled {
 		c.settled, c.saved = counter, append([]byte(nil), text...)
 	}
 }

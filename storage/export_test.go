@@ -3,6 +3,8 @@ package storage
 import (
 	"bytes"
 	"crypto/ed25519"
+	"encoding/binary"
+	"errors"
 	"time"
 
 	"github.com/fxamacker/cbor/v2"
@@ -224,5 +226,46 @@ func (r *Record) EditOutline(h exam.HorseID, edit func([]exam.Visit)) error {
 			return err
 		}
 		return putRow(tx, bucketOutlines, horse[:], signedlog.Compress(data))
+	})
+}
+
+// Forget takes the logs of every other machine out of the record, as somebody would who knows
+// its form; so many horses with a visit each are left. With upTo they are cut behind that record
+// instead, which is the end of a pack.
+func (r *Record) Forget(upTo uint64, left int) error {
+	return r.db.Update(func(btx *bbolt.Tx) error {
+		tx := txn{Tx: btx}
+		if err := (totals{left, left}).write(tx); err != nil {
+			return err
+		}
+		return eachLog(tx, func(l *logRow) error {
+			if bytes.Equal(l.Public, r.machine.public()) {
+				return nil
+			}
+			for _, name := range []string{bucketLines, bucketPacks} {
+				c := tx.Bucket([]byte(name)).Cursor()
+				for key, _ := c.Seek(place{l.Number, upTo + 1}.key()); key != nil && bytes.HasPrefix(key, place{l.Number, 0}.key()[:4]); key, _ = c.Seek(key) {
+					if err := c.Delete(); err != nil {
+						return err
+					}
+				}
+			}
+			if upTo == 0 {
+				logs := tx.Bucket([]byte(bucketLogs))
+				return errors.Join(logs.Delete(l.row[:]), logs.Delete(binary.BigEndian.AppendUint32(nil, l.Number)))
+			}
+			data, err := getRow(tx, bucketPacks, place{l.Number, upTo}.key())
+			if err != nil {
+				return err
+			}
+			p, err := readPack(l, place{l.Number, upTo}.key(), data)
+			if err != nil {
+				return err
+			}
+			digests := p.Digests()
+			end := digests[len(digests)-1]
+			l.N, l.Packed, l.Last, l.PackedLast, l.Signature, l.Told = upTo, upTo, end[:], end[:], p.Signature, upTo
+			return l.write(tx)
+		})
 	})
 }

@@ -55,20 +55,7 @@ func (g Gap) filled(tx txn) (bool, error) {
 	if err1 != nil || err2 != nil || len(name) != len(signedlog.ID{}) { // noted by an earlier version
 		return false, nil
 	}
-	log, err := readLog(tx, signedlog.ID(name))
-	if err != nil || log == nil {
-		return false, err
-	}
-	rows, err := branches(tx, log)
-	if err != nil {
-		return false, err
-	}
-	for _, l := range rows {
-		if held, err := l.holds(tx, g.To, last[:]); err != nil || held {
-			return held, err
-		}
-	}
-	return false, nil
+	return holdsRecord(tx, signedlog.ID(name), g.To, last[:])
 }
 
 func readGaps(tx txn) ([]Gap, error) {

@@ -148,6 +148,39 @@ func TestWhatWasMadeToFitIsFoundByTheSignatures(t *testing.T) {
 	}
 }
 
+// Lines of another laptop that this one held when it wrote cannot be taken out of the record,
+// all of its log or the newest, with everything derived made again.
+func TestWhatOthersWroteCannotBeTakenOut(t *testing.T) {
+	for _, whole := range []bool{true, false} {
+		other, _ := newRecord(t)
+		v := begin(t, other, saveHorse(t, other, "Bracken").ID, day())
+		appendAll(t, other, append(answers(v.ID, 3, day()), closing(v.ID, day())))
+		lines := segmentsOf(t, other)
+		upTo := lines[len(lines)-1].Last()
+		begin(t, other, saveHorse(t, other, "Pip").ID, day())
+
+		r, err := storage.Open(t.TempDir(), storage.Options{})
+		require.NoError(t, err)
+		_, err = r.Adopt(context.Background(), feed(segmentsOf(t, other)))
+		require.NoError(t, err)
+		begin(t, r, saveHorse(t, r, "Alder").ID, day())
+		report, err := r.Check(context.Background())
+		require.NoError(t, err)
+		require.True(t, report.OK, "%v", report.Broken)
+		left := 2
+		if whole {
+			upTo, left = 0, 1
+		}
+		require.NoError(t, r.Forget(upTo, left))
+		_, _, err = r.Rebuild(context.Background())
+		require.NoError(t, err)
+		report, err = r.Check(context.Background())
+		require.NoError(t, err)
+		assertBroken(t, report, "and that is not here")
+		require.NoError(t, r.Close())
+	}
+}
+
 func assertBroken(t *testing.T, report storage.Report, says string) {
 	t.Helper()
 	require.False(t, report.OK)

@@ -36,6 +36,25 @@ func headKept(tx txn, p place, h signedlog.Head) (bool, error) {
 	return len(data) == 8 && binary.BigEndian.Uint64(data) == h.N, err
 }
 
+// holdsRecord says whether a log or one of its branches holds a record with a digest that
+// begins with some bytes.
+func holdsRecord(tx txn, log signedlog.ID, n uint64, digest []byte) (bool, error) {
+	first, err := readLog(tx, log)
+	if err != nil || first == nil {
+		return false, err
+	}
+	rows, err := branches(tx, first)
+	if err != nil {
+		return false, err
+	}
+	for _, l := range rows {
+		if here, err := l.holds(tx, n, digest); err != nil || here {
+			return here, err
+		}
+	}
+	return false, nil
+}
+
 // eachHead calls fn for what the records of a row up to n say of another log, the newest
 // first, until fn says that it is enough.
 func eachHead(tx txn, p place, other signedlog.ID, fn func(n uint64, digest []byte) (enough bool, err error)) error {
