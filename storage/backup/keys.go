@@ -50,7 +50,7 @@ func WithPassphrase(phrase string) (age.Identity, error) {
 func ToKeys(text string) ([]age.Recipient, error) {
 	list, err := age.ParseRecipients(strings.NewReader(strings.Join(strings.Fields(text), "\n")))
 	if err != nil || len(list) == 0 {
-		return nil, errors.New("a recipient begins with age1; loosebox backup --new-key makes one")
+		return nil, errors.New("this is no whole public key, which begins with age1; loosebox backup --new-key makes one")
 	}
 	return list, nil
 }
