@@ -113,6 +113,14 @@ func ShownSpan(from, to time.Time) string {
 	return from.Format(form) + " to " + to.Format(DayShown)
 }
 
+// Clock is a moment by the clock that a person reads now, "11:05", also where it was saved in another time zone.
+func Clock(at, now time.Time) string { return at.In(now.Location()).Format(timeForm) }
+
+// ShownAt is the same with its day, "2 Mar 2026 11:05".
+func ShownAt(at, now time.Time) string {
+	return at.In(now.Location()).Format(DayShown + " " + timeForm)
+}
+
 // SayWhen says a past moment as it is read aloud: "one hour ago, 19:22", "yesterday,
 // Sunday 1 March, 19:22", "30 January, 9:35" without its time where that is long ago.
 // A moment ahead of now is said with its day and time.

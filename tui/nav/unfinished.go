@@ -10,14 +10,14 @@ import (
 
 // Unfinished is where to say what happened to a needle that went in and of which
 // nothing says that it came out, or where a watch runs, with a sentence; false
-// where the visit may be closed.
-func Unfinished(v exam.Visit) (to Address, why string, ok bool) {
-	if to, why, ok = NeedleIn(v); ok {
+// where the visit may be closed. Its times are those of the clock now.
+func Unfinished(v exam.Visit, now time.Time) (to Address, why string, ok bool) {
+	if to, why, ok = NeedleIn(v, now); ok {
 		return to, why, true
 	}
 	if open := v.Watching(); len(open) > 0 {
 		to.Screen, to.Number = Watch, open[0].Injection
-		return to, fmt.Sprintf("The horse is under observation after injection %d until %s.", to.Number, open[0].Ends().Format("15:04")), true
+		return to, fmt.Sprintf("The horse is under observation after injection %d until %s.", to.Number, notation.Clock(open[0].Ends(), now)), true
 	}
 	return to, "", false
 }
@@ -36,23 +36,23 @@ func Unwatched(v exam.Visit) (to Address, why string, ok bool) {
 
 // NeedleIn is Unfinished for a needle alone: what happened to it is asked before
 // anything else.
-func NeedleIn(v exam.Visit) (to Address, why string, ok bool) {
+func NeedleIn(v exam.Visit, now time.Time) (to Address, why string, ok bool) {
 	to = Address{Horse: v.Horse.ID, Visit: v.ID}
 	if open := v.OpenInjections(); len(open) > 0 {
 		a, _ := open[0].NeedleIn()
 		to.Screen, to.Number = Injection, open[0].Number
-		return to, needleIn("injection of "+open[0].Order.Product, a.Place, a.Signed), true
+		return to, needleIn("injection of "+open[0].Order.Product, a.Place, notation.Clock(a.At, now)), true
 	}
 	if open := v.OpenDraws(); len(open) > 0 {
 		st, _ := open[0].NeedleIn()
 		to.Screen, to.Number = Draw, open[0].Number
-		return to, needleIn("blood draw", st.Place, st.Signed), true
+		return to, needleIn("blood draw", st.Place, notation.Clock(st.At, now)), true
 	}
 	return to, "", false
 }
 
-func needleIn(what string, at exam.Place, since exam.Signed) string {
-	return notation.CleanNote(fmt.Sprintf("Needle inserted at %s (%s, %s) and not recorded as removed.", since.At.Format("15:04"), what, at))
+func needleIn(what string, at exam.Place, since string) string {
+	return notation.CleanNote(fmt.Sprintf("Needle inserted at %s (%s, %s) and not recorded as removed.", since, what, at))
 }
 
 // NeedleSince is when the needle went in of which nothing says what happened.

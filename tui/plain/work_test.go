@@ -276,6 +276,24 @@ func TestPlainWatch(t *testing.T) {
 	assert.Equal(t, exam.WatchQuiet, x.visit().Watches[0].State)
 }
 
+// The end of an observation, and when a needle went in, are read by the clock of now: a laptop may have come over a border
+// of time zones since.
+func TestPlainTimesAreThoseOfTheClockNow(t *testing.T) {
+	x := sit(t, screentest.Tetanus())
+	screentest.Given(t, x.store, x.id)
+	screentest.Write(t, x.store, x.id, exam.Entry{Kind: exam.EntryWatch, Watch: &exam.WatchLine{Injection: 1, Phase: exam.WatchBegun, Minutes: 20}})
+	x.now = x.now.Add(5 * time.Minute).In(time.FixedZone("", -5*3600))
+	out, _ := x.typed((*plain.Session).Watch, "quit")
+	assert.Contains(t, out, "15m0s left of 20 minutes, until 06:25")
+
+	x = sit(t, screentest.Tetanus())
+	screentest.Lines(t, x.store, x.id, exam.InjectionLine{Phase: exam.InjectionReady, Order: screentest.Ordered()},
+		exam.InjectionLine{Phase: exam.InjectionNeedleIn, Place: exam.Place{Site: "neck triangle", Side: exam.Left}})
+	x.now = x.now.In(time.FixedZone("", 14*3600))
+	out, _ = x.typed((*plain.Session).Inject, "quit")
+	assert.Contains(t, out, "The needle went in at 3 Mar 2026 01:05; what happened?")
+}
+
 // x alone asks for a reason, and a word that does something here is none.
 func TestPlainWatchTakesNoCommandForAReason(t *testing.T) {
 	begun := exam.Entry{Kind: exam.EntryWatch, Watch: &exam.WatchLine{Injection: 1, Phase: exam.WatchBegun, Minutes: 20}}

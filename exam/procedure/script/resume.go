@@ -24,7 +24,7 @@ func (s *injection) resume(i exam.Injection, a exam.Attempt) *Question {
 	return &Question{
 		ID: "injection resume",
 		Head: asks(
-			fmt.Sprintf("The needle went in at %s; what happened?", a.At.Format("2 Jan 2006 15:04")),
+			fmt.Sprintf("The needle went in at %s; what happened?", notation.ShownAt(a.At, s.Now())),
 			fmt.Sprintf("%s, %s mL, %s", notation.CleanLine(i.Order.Product, 40), volume.Plain(i.Order.VolumeML), a.Place),
 			fmt.Sprintf("by %s; %s", notation.CleanLine(a.By, 40), said),
 		),
@@ -73,7 +73,7 @@ func (s *blood) resume(d exam.Draw, stick exam.Stick) *Question {
 	q := &Question{
 		ID: "draw resume",
 		Head: asks(
-			fmt.Sprintf("The needle went in at %s; what happened?", stick.At.Format("2 Jan 2006 15:04")),
+			fmt.Sprintf("The needle went in at %s; what happened?", notation.ShownAt(stick.At, s.Now())),
 			fmt.Sprintf("for %s, %s", notation.CleanLine(d.Order.For, 40), stick.Place),
 			fmt.Sprintf("by %s; tubes filled since: %d, %s mL", notation.CleanLine(stick.By, 40), len(d.Filled), volume.Plain(d.DrawnML())),
 		),

@@ -62,7 +62,7 @@ func (s *watch) Next() Move {
 	case ok && i.WentIn() && (!s.Visit.Closed() || s.Visit.OrderedAfterClosing(watches(exam.WatchLine{Injection: i.Number}))):
 		q = s.beginWatch(i, back(s))
 		q.Head = plain(fmt.Sprintf("Injection %d, %s, %s %s: not observed yet. The observation starts now.",
-			i.Number, notation.CleanLine(i.Order.Product, 40), i.State, i.EndAt.Format("15:04")), "")
+			i.Number, notation.CleanLine(i.Order.Product, 40), i.State, notation.Clock(*i.EndAt, s.Now())), "")
 	default:
 		q = s.none()
 	}
@@ -88,15 +88,15 @@ func (s *watch) first() int {
 // running is a watch that has not ended.
 func (s *watch) running(w exam.Watch) *Question {
 	left := w.Left(s.Now())
-	clock := []Text{{}, {Words: clockText(left) + " left", Tone: Digits, Cut: true}, {Words: fmt.Sprintf("of %d minutes, until %s", w.Minutes, w.Ends().Format("15:04")), Cut: true}}
-	said := fmt.Sprintf("%s left of %d minutes, until %s.", left.Round(time.Second), w.Minutes, w.Ends().Format("15:04"))
+	clock := []Text{{}, {Words: clockText(left) + " left", Tone: Digits, Cut: true}, {Words: fmt.Sprintf("of %d minutes, until %s", w.Minutes, notation.Clock(w.Ends(), s.Now())), Cut: true}}
+	said := fmt.Sprintf("%s left of %d minutes, until %s.", left.Round(time.Second), w.Minutes, notation.Clock(w.Ends(), s.Now()))
 	quiet := Option{Key: "n", Words: "no reaction seen", Hint: "save that no reaction was seen", Also: []string{"quiet"}, Do: func() Move {
 		return write(watches(exam.WatchLine{Injection: w.Injection, Phase: exam.WatchQuiet}))
 	}}
 	if quiet.Off = "the observation is not over; x stops it and asks why"; left == 0 {
 		quiet.Off = ""
-		clock = []Text{{}, {Lead: "Time is up", Words: "since " + w.Ends().Format("15:04"), Tone: Strong, Cut: true}, {Words: "Check the horse. n: no reaction seen.", Cut: true}}
-		said = fmt.Sprintf("Time is up (%s). Check the horse.", w.Ends().Format("15:04"))
+		clock = []Text{{}, {Lead: "Time is up", Words: "since " + notation.Clock(w.Ends(), s.Now()), Tone: Strong, Cut: true}, {Words: "Check the horse. n: no reaction seen.", Cut: true}}
+		said = fmt.Sprintf("Time is up (%s). Check the horse.", notation.Clock(w.Ends(), s.Now()))
 	}
 	head := append(clock, Text{})
 	if i, ok := s.Visit.Injection(w.Injection); ok {

@@ -32,7 +32,7 @@ func (s *screen) draw(size layout.Size) string {
 // drawHead says what comes before everything else, or how the exam stands.
 func (s *screen) drawHead(width int) []string {
 	t := s.Deps.Theme
-	_, why, ok := nav.NeedleIn(s.seen.Visit)
+	_, why, ok := nav.NeedleIn(s.seen.Visit, s.Deps.Now())
 	if !ok {
 		c := s.seen.Coverage
 		if c.Answered == 0 {

@@ -61,7 +61,7 @@ func (s *screen) open(l after.Item) tea.Cmd {
 func (s *screen) openClose(l after.Item) tea.Cmd {
 	switch {
 	case l.State == after.Locked:
-		to, _, _ := nav.Unfinished(s.seen.Visit)
+		to, _, _ := nav.Unfinished(s.seen.Visit, s.Deps.Now())
 		return nav.Go(to)
 	case l.State == after.Done:
 		return nav.Go(nav.Address{Screen: nav.Review, Visit: s.id})

@@ -133,7 +133,7 @@ func (s *screen) drawTitle(width int) []string {
 		name = s.placeName()
 	}
 	out := []string{t.Strong.Render(layout.Cut(name, width))}
-	if _, _, in := nav.NeedleIn(s.visit); in {
+	if _, _, in := nav.NeedleIn(s.visit, s.Deps.Now()); in {
 		for _, line := range layout.Wrap("A needle is in: p, and record what happened to it.", width) {
 			out = append(out, t.Caution.Render(line))
 		}

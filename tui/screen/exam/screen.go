@@ -157,7 +157,7 @@ func (s *screen) take(v seen) tea.Cmd {
 		if s.horse.blind() {
 			s.openNext()
 		}
-		if to, _, ok := nav.NeedleIn(s.visit); ok { // what happened is asked before the exam goes on
+		if to, _, ok := nav.NeedleIn(s.visit, s.Deps.Now()); ok { // what happened is asked before the exam goes on
 			return tea.Sequence(s.enter(s.now), s.depart(to))
 		}
 	case s.field != nil && s.now < len(s.routine.Asks):

@@ -240,11 +240,11 @@ func (s *screen) last(f exam.Found, now time.Time) string {
 	case f.LastAt.IsZero():
 		return "no visit yet"
 	case sameDay(f.LastAt, now):
-		return "today " + f.LastAt.Format("15:04")
+		return "today " + notation.Clock(f.LastAt, now)
 	}
-	return f.LastAt.Format("2 Jan 2006")
+	return f.LastAt.In(now.Location()).Format("2 Jan 2006")
 }
 
 func sameDay(a, b time.Time) bool {
-	return a.Format("2006-01-02") == b.In(a.Location()).Format("2006-01-02")
+	return a.In(b.Location()).Format("2006-01-02") == b.Format("2006-01-02")
 }

@@ -320,6 +320,24 @@ func TestANeedleStandsBeforeEveryExam(t *testing.T) {
 	assert.Contains(t, first(), "needle inserted 2 Mar 10:50: enter")
 }
 
+// What was saved in another time zone stands on the home screen by the clock of this one, with the day of this one.
+func TestTimesAreThoseOfTheClockNow(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	screentest.Yard(t, store)
+	v := screentest.Open(t, store)
+	screentest.Rule(t, store, v.ID, exam.GoAhead, screentest.Vaccine())
+	shown := func(hours int) *screentest.Driver {
+		deps.Now = func() time.Time { return screentest.Now().In(time.FixedZone("", hours*3600)) }
+		return screentest.New(t, deps, home.New, nav.Address{}, layout.Size{W: 80, H: 24})
+	}
+	opened := v.OpenedAt.UTC()
+	assert.Contains(t, shown(-5).Row("exam, begun"), "begun "+opened.Add(-5*time.Hour).Format("15:04"))
+	assert.Contains(t, shown(-12).Row("exam, begun"), "begun "+opened.Add(-12*time.Hour).Format("15:04"), "begun today, though the day of then was another")
+	screentest.NeedleIn(t, store, v.ID)
+	assert.Contains(t, shown(-5).Row("> "), "needle inserted 05:50: enter")
+	assert.Contains(t, shown(14).Row("> "), "needle inserted 00:50: enter", "and it is the 3rd of March here")
+}
+
 // Two horses of one name with open exams are two lines that say which is which.
 func TestTwoOpenExamsOfOneNameAreTold(t *testing.T) {
 	deps, store := screentest.Deps(t)

@@ -92,9 +92,9 @@ func (s *screen) load() tea.Cmd {
 		}
 		today := now()
 		for _, v := range visits {
-			begun := v.OpenedAt.Format("2 Jan 2006")
+			begun := v.OpenedAt.In(today.Location()).Format("2 Jan 2006")
 			if sameDay(v.OpenedAt, today) {
-				begun = v.OpenedAt.Format("15:04")
+				begun = notation.Clock(v.OpenedAt, today)
 			}
 			name := notation.CleanLine(v.Horse.Name, 0)
 			which := ""
@@ -108,9 +108,9 @@ func (s *screen) load() tea.Cmd {
 			}
 			by := heldBy(v)
 			if in { // asked before the exam goes on
-				when := since.Format("15:04")
+				when := notation.Clock(since, today)
 				if !sameDay(since, today) {
-					when = since.Format("2 Jan 15:04")
+					when = since.In(today.Location()).Format("2 Jan 15:04")
 				}
 				text = fmt.Sprintf("needle inserted %s: enter, and record what happened to %s", when, name+which)
 				by = nil
@@ -127,7 +127,7 @@ func (s *screen) load() tea.Cmd {
 func again(v exam.Visit, now time.Time) string {
 	for _, r := range due.Rechecks([]exam.Visit{v}, now) {
 		if r.Time != nil && sameDay(*r.Time, now) {
-			return "follow-up " + r.Time.In(now.Location()).Format("15:04") + ": "
+			return "follow-up " + notation.Clock(*r.Time, now) + ": "
 		}
 	}
 	return ""

@@ -130,7 +130,7 @@ func (s *screen) drawMore(width int) []string {
 // drawStuck says why the visit is not closed, and the way on.
 func (s *screen) drawStuck(width int) []string {
 	t := s.Deps.Theme
-	_, why, must := nav.Unfinished(s.Visit)
+	_, why, must := nav.Unfinished(s.Visit, s.Deps.Now())
 	if !must {
 		_, why, _ = nav.Unwatched(s.Visit)
 		out := []string{t.Across(width)}

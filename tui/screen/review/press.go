@@ -96,7 +96,7 @@ func (s *screen) pressStuck(p keys.Press) tea.Cmd {
 // keepsOpen is what is still to do before the visit is closed; must says that it
 // cannot be closed before.
 func (s *screen) keepsOpen() (to nav.Address, must, ok bool) {
-	if to, _, ok = nav.Unfinished(s.Visit); ok {
+	if to, _, ok = nav.Unfinished(s.Visit, s.Deps.Now()); ok {
 		return to, true, true
 	}
 	to, _, ok = nav.Unwatched(s.Visit)
