@@ -106,7 +106,7 @@ func (e *env) judgeTable(file string, ignore []string, asJSON bool) error {
 	list := make([]judgedJSON, len(rows))
 	for i, r := range rows {
 		notices = append(notices, r.Notices...)
-		list[i] = judgedOf(r, e.judge.Visit(r.Visit, nil))
+		list[i] = judgedOf(r, e.judge)
 	}
 	e.notices(notices)
 	if asJSON {

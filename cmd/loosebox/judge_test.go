@@ -50,6 +50,10 @@ func TestJudgeText(t *testing.T) {
 	assert.Contains(t, out, "b · adult light horse · nothing to judge")
 	assert.Contains(t, out, "2 exams: tell the vet 1 · recheck 0 · note 0 · usual 0 · nothing to judge 1", "what is not known is not usual")
 	assert.Nil(t, judgedTable(t, "id,heart.rate\nb,\n")["b"]["level"])
+	unknown := judgedTable(t, "id,kind,age,breath.rate,skin.tent,heart.rate\na,donkey,3d,30,,\nb,mule,9y,,4,\nc,donkey,3d,70,,\nd,mule,9y,,4,40\n")
+	for id, level := range map[string]any{"a": nil, "b": nil, "c": "tell the vet", "d": "usual"} {
+		assert.Equal(t, level, unknown[id]["level"], "%s: usual is said only where it is known what is usual", id)
+	}
 	for _, line := range strings.Split(out, "\n") {
 		assert.LessOrEqual(t, len([]rune(line)), pageWidth)
 	}

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/charmbracelet/x/ansi"
@@ -21,8 +22,6 @@ type judgedJSON struct {
 	NotJudged []notJudgedJSON `json:"not_judged"`
 	// DangerSigns are those from published studies, of an animal that is told, where they apply.
 	DangerSigns *judge.Danger `json:"danger_signs,omitempty"`
-
-	found int // findings that hold a value
 }
 
 type remarkJSON struct {
@@ -49,7 +48,8 @@ type notJudgedJSON struct {
 	notDone bool
 }
 
-func judgedOf(r intake.ExamRow, verdict judge.Verdict) judgedJSON {
+func judgedOf(r intake.ExamRow, of *judge.Judge) judgedJSON {
+	verdict := of.Visit(r.Visit, nil)
 	j := judgedJSON{
 		ID: r.ID, Class: string(r.Visit.Class().Name), Remarks: []remarkJSON{}, NotJudged: []notJudgedJSON{}, DangerSigns: verdict.Danger,
 	}
@@ -63,14 +63,20 @@ func judgedOf(r intake.ExamRow, verdict judge.Verdict) judgedJSON {
 		j.NotJudged = append(j.NotJudged, notJudgedJSON{Step: n.Step, Site: n.Site, Why: n.Why})
 	}
 	for _, f := range r.Visit.Findings {
-		if f.Done() {
-			j.found++
-			continue
+		if !f.Done() {
+			j.NotJudged = append(j.NotJudged, notJudgedJSON{Step: f.Step, Site: f.Site, Why: string(f.NotDone), notDone: true})
 		}
-		j.NotJudged = append(j.NotJudged, notJudgedJSON{Step: f.Step, Site: f.Site, Why: string(f.NotDone), notDone: true})
 	}
-	j.Level = exam.Coverage{Answered: j.found}.Rated(verdict.Level)
+	if verdict.Level > ranges.LevelUsual || isRated(of, r.Visit) {
+		j.Level = &verdict.Level
+	}
 	return j
+}
+
+// isRated says that something was found of which it is known what is usual.
+func isRated(of *judge.Judge, v exam.Visit) bool {
+	standings, _ := of.Standings(v, nil)
+	return slices.ContainsFunc(standings, func(s judge.Standing) bool { return s.Rated })
 }
 
 // nothingToJudge stands in the place of a level where no value was given.
