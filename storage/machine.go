@@ -41,27 +41,28 @@ func (m *machine) public() ed25519.PublicKey {
 }
 
 // loadMachine reads this machine's key, and makes one where there is none. A key
-// file that cannot be read for what it is, is kept under another name.
-func loadMachine(dir string) (*machine, error) {
+// file that cannot be read for what it is, is kept under another name, which is returned.
+func loadMachine(dir string) (m *machine, broken string, err error) {
 	name := filepath.Join(dir, KeyName)
-	m, err := readMachine(name)
+	m, err = readMachine(name)
 	switch {
 	case err == nil:
-		return m, ownerOnly(name)
+		return m, "", ownerOnly(name)
 	case errors.Is(err, errNoKey):
-		if err := setAside(name); err != nil {
-			return nil, err
+		if broken, err = setAside(name); err != nil {
+			return nil, "", err
 		}
 	case !errors.Is(err, fs.ErrNotExist):
-		return nil, fmt.Errorf("this machine's key cannot be read, so nothing can be written: %w", err)
+		return nil, "", fmt.Errorf("this machine's key cannot be read, so nothing can be written: %w", err)
 	}
 	if err := os.MkdirAll(dir, folderMode); err != nil {
-		return nil, fmt.Errorf("the folder of this machine's key cannot be made, so nothing can be written: %w", err)
+		return nil, broken, fmt.Errorf("the folder of this machine's key cannot be made, so nothing can be written: %w", err)
 	}
 	if err := makeKey(dir, name); err != nil {
-		return nil, fmt.Errorf("this machine's key cannot be made, so nothing can be saved. Check the space and the permissions of %s: %w", dir, err)
+		return nil, broken, fmt.Errorf("this machine's key cannot be made, so nothing can be saved. Check the space and the permissions of %s: %w", dir, err)
 	}
-	return readMachine(name)
+	m, err = readMachine(name)
+	return m, broken, err
 }
 
 // errNoKey says that a file is no key.
@@ -83,15 +84,19 @@ func readMachine(name string) (*machine, error) {
 	return machineOf(seed), nil
 }
 
-// setAside gives a broken key another name: it may still be mended by hand.
-func setAside(name string) error {
+// BrokenKey is the file in which this opening kept a key that could be read no longer; a new
+// one was made in its place. It is empty where the key was in order.
+func (r *Record) BrokenKey() string { return r.broken }
+
+// setAside gives a broken key another name, which it returns: it may still be mended by hand.
+func setAside(name string) (string, error) {
 	for n := 1; n < 1000; n++ {
 		other := fmt.Sprintf("%s.broken-%d", name, n)
 		if _, err := os.Lstat(other); errors.Is(err, fs.ErrNotExist) {
-			return os.Rename(name, other)
+			return other, os.Rename(name, other)
 		}
 	}
-	return fmt.Errorf("%s: %w", name, errNoKey)
+	return "", fmt.Errorf("%s: %w", name, errNoKey)
 }
 
 // makeKey writes a new key under a temporary name and gives it its own when it is

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"encoding/hex"
+	"fmt"
 	"os"
 	"path/filepath"
 	"runtime"
@@ -80,6 +81,7 @@ func TestTheKeyIsMadeOnceAndIsItsOwnersAlone(t *testing.T) {
 	for i, rubbish := range []string{"", "rubbish", string(first[:30]), string(first) + "x"} {
 		require.NoError(t, os.WriteFile(name, []byte(rubbish), 0o600))
 		r = openRecord(t, dir)
+		assert.Equal(t, fmt.Sprintf("%s.broken-%d", name, i+1), r.BrokenKey(), "it is told")
 		saveHorse(t, r, "Moth")
 		report, err := r.Check(context.Background())
 		require.NoError(t, err)

@@ -54,7 +54,7 @@ func Open(dir string, o Options) (*Record, error) {
 	default:
 		sweep(dir)
 		// Without a key the record can still be read: the reason meets the first write.
-		r.machine, r.noKey = loadMachine(r.keys)
+		r.machine, r.broken, r.noKey = loadMachine(r.keys)
 	}
 	if err := r.accept(); err != nil {
 		return nil, errors.Join(err, r.Close())

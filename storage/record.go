@@ -70,6 +70,7 @@ type holding struct {
 	keys       string   // folder of the key and of the marks
 	machine    *machine // whose lines are written; nil where its key cannot be read
 	noKey      error    // why there is no machine's key to write with
+	broken     string   // where a key that could be read no longer is kept; empty for none
 	found      []Gap    // at this opening
 	remembered uint64   // how far the chain had come when that was written down
 

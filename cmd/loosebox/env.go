@@ -137,6 +137,10 @@ func (e *env) recordIn(dir string, o storage.Options, work func(*storage.Record)
 	for _, gap := range r.Missing() {
 		e.problem("%s. What is here is whole; look for the newer file or a backup. Import its export, and nothing is missing. loosebox check says it again", gap)
 	}
+	if kept := r.BrokenKey(); kept != "" {
+		e.problem("This laptop's key could be read no longer. It is kept as %s, and a new one was made. "+
+			"What is written from now on stands in a log of its own. In a practice this laptop must be let in again: loosebox share request", kept)
+	}
 	return work(r)
 }
 
