@@ -87,7 +87,7 @@ func (m *marker) toldNext() string {
 	if len(late) > 0 {
 		return fmt.Sprintf("Hand off again after a later finding: the veterinarian was not told of %s.", some(late))
 	}
-	if len(h.Lacks) > 0 && strings.HasPrefix(h.Lacks[len(h.Lacks)-1], "the veterinarian") {
+	if h.unnamed {
 		return "Record the name of the person you handed off to."
 	}
 	return ""

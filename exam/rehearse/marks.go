@@ -159,6 +159,7 @@ type HandOffMark struct {
 	Done     bool     `json:"done"`
 	Complete bool     `json:"complete"`
 	Lacks    []string `json:"lacks"`
+	unnamed  bool     // it does not say who was told
 }
 
 // Taught is a teaching point of the case with its source in full.

@@ -79,7 +79,7 @@ func (m *marker) markTelling() {
 	}
 	h.Needed = len(m.out.Tell) > 0 || m.judge.Visit(m.truth, nil).Level >= ranges.LevelRecheck
 	if h.Done && notation.CleanLine(last.To, 0) == "" {
-		h.Lacks = append(h.Lacks, "the veterinarian's name")
+		h.Lacks, h.unnamed = append(h.Lacks, "the veterinarian's name"), true
 	}
 	h.Complete = h.Done && len(h.Lacks) == 0
 	m.out.HandOff = h

@@ -78,9 +78,9 @@ func answerTo(p order.AnsweredPoint, text string) (a order.Answer, rest string, 
 		switch {
 		case strings.EqualFold(head, a.Press) && (rest == "" || a.Ask != ""):
 			return a, strings.TrimSpace(rest), true
-		case a.Words == "in order" && strings.EqualFold(text, p.Key):
+		case a.InOrder && strings.EqualFold(text, p.Key):
 			return a, "", true
-		case a.Words != "in order" && a.Ask == "" && begins(a.Words, text):
+		case !a.InOrder && a.Ask == "" && begins(a.Words, text):
 			return a, "", true
 		}
 	}

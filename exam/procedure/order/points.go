@@ -21,10 +21,12 @@ type AnsweredPoint struct {
 type Answer struct {
 	// Press is the letter that gives the answer. No other point of the list has it,
 	// so that one key pressed over and over goes through no list.
-	Press  string
-	Words  string
-	OK     bool
-	Stored string // words that stand in the record
+	Press string
+	Words string
+	OK    bool
+	// InOrder marks the answer that says no more than that the point is in order.
+	InOrder bool
+	Stored  string // words that stand in the record
 	// Ask asks for words, and is the question; Check refuses words.
 	Ask   string
 	Check func(text string) error
@@ -141,7 +143,7 @@ func answered(p procedure.CheckPoint, by string) AnsweredPoint {
 			{Press: "w", Words: "competes, told", OK: true, Stored: "competes soon, the veterinarian was told"},
 		}
 	default:
-		list = []Answer{{Press: pointLetters[p.Key], Words: "in order", OK: true}}
+		list = []Answer{{Press: pointLetters[p.Key], Words: "in order", OK: true, InOrder: true}}
 	}
 	if p.Key != procedure.SecondPerson {
 		list = append(list, notInOrder())
