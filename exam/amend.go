@@ -41,11 +41,11 @@ type Entered struct {
 // Stands says that the visit counts: it was not struck.
 func (v Visit) Stands() bool { return v.Struck == nil }
 
-// Amend says whether a visit that is closed takes the entry: corrections and
+// CheckAmendment says why a closed visit does not take an entry. It takes corrections and
 // entries added later, each with its reason, and nothing once it was struck.
 // Every store asks it before it writes. The error is a sentence; it wraps
 // ErrClosed where the entry is of no kind that a closed visit takes.
-func Amend(v Visit, e Entry) error {
+func CheckAmendment(v Visit, e Entry) error {
 	switch {
 	case !v.Closed():
 		return nil
@@ -67,10 +67,10 @@ func Amend(v Visit, e Entry) error {
 	return nil
 }
 
-// CanStrike says whether a visit can be struck by an entry of the kind
-// EntryStruck, and entered again or not. A visit that was struck and not entered
+// CheckStrike says why a visit cannot be struck by an entry of the kind
+// EntryStruck, with its lines entered again or not. A visit that was struck and not entered
 // again can still be entered again. The error is a sentence.
-func CanStrike(v Visit, e Entry, again bool) error {
+func CheckStrike(v Visit, e Entry, again bool) error {
 	switch {
 	case e.Kind != EntryStruck || e.Amend == nil || e.Amend.Why == "":
 		return &notation.Refusal{Why: "Type why the visit is voided. Nothing was saved."}

@@ -19,7 +19,7 @@ import (
 // commas; a note takes any text. A step with parts takes the score of each in
 // their order, a hyphen for one that was not seen. "usual" is taken where usual is
 // a defined answer. An event step takes "seen", "not yet" or a whole date and time
-// (see ReadEvent for a time of day). Errors are those of ReadNumber, or a *Refusal.
+// (see ReadEvent for a time of day). Errors are those of ReadNumber, or a *notation.Refusal.
 func (s Step) ReadAnswer(text string, prefer notation.Unit) (Value, error) {
 	if strings.EqualFold(strings.TrimSpace(text), "usual") {
 		if v, ok := s.UsualValue(); ok {

@@ -27,7 +27,7 @@ func (v Visit) Holds(d Decided) time.Time {
 
 // OrderedAfterClosing says that an entry belongs to a procedure that was decided
 // after the visit was closed. One that begins a procedure is taken for that; whether
-// it may is asked of Allowed.
+// it may begin is checked by authorization.CheckProcedure.
 func (v Visit) OrderedAfterClosing(e Entry) bool {
 	decision := 0
 	switch {

@@ -15,7 +15,7 @@ const coverForms = `a decision covers draw, draw:WHAT FOR, or injection:PRODUCT:
 // behind it, or injection:PRODUCT, with the route, the dose and how often behind
 // it where they were said, injection:PRODUCT:IM:2 mL:3 times, 12 h apart. A colon
 // within a name is written \:. The dose is written as it is stored. Errors are a
-// *Refusal.
+// *notation.Refusal.
 func ReadCover(text string) (CoveredProcedure, error) {
 	parts := colons(notation.CleanNote(text))
 	kind := strings.ToLower(strings.TrimSpace(parts[0]))
@@ -41,7 +41,7 @@ func ReadCover(text string) (CoveredProcedure, error) {
 	return c.ReadOften(parts[4])
 }
 
-// ReadRoute reads a route; an empty text is any. The error is a *Refusal.
+// ReadRoute reads a route; an empty text is any. The error is a *notation.Refusal.
 func ReadRoute(text string) (Route, error) {
 	want := strings.ToLower(notation.CleanLine(text, 0))
 	if want == "" {

@@ -149,7 +149,7 @@ type Decided struct {
 }
 
 // Check says what is missing of a decision before it is written down; the error
-// is a *Refusal.
+// is a *notation.Refusal.
 func (d Decision) Check() error {
 	switch {
 	case notation.CleanLine(d.Words, 0) == "":
@@ -216,7 +216,7 @@ func oneOf[T comparable](v T, list []T) bool {
 	return false
 }
 
-// Procedure is what somebody is about to do, for Allowed.
+// Procedure is what somebody is about to do, as authorization.CheckProcedure takes it.
 type Procedure struct {
 	Kind    ProcedureKind
 	Product string // of an injection

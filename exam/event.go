@@ -42,7 +42,7 @@ var (
 // birth; minutes or hours and minutes after the birth, "+42" or
 // "+1:30", where the birth is known to the minute; "seen" where nobody knows
 // when; "not yet". A moment lies neither before the birth nor after now. The
-// error is a *Refusal.
+// error is a *notation.Refusal.
 func (s Step) ReadEvent(text string, born Birth, now time.Time) (Value, error) {
 	typed := strings.ToLower(notation.CleanLine(text, 40))
 	at, ok := time.Time{}, false

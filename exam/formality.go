@@ -69,7 +69,7 @@ type Control struct {
 }
 
 // CheckFormality says what is missing of a formality, or does not come out; by signs
-// it. The error is a *Refusal.
+// it. The error is a *notation.Refusal.
 func (v Visit) CheckFormality(f Formality, by string) error {
 	switch {
 	case f.Consent != nil:

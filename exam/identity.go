@@ -31,7 +31,7 @@ func ReadUELN(text string) (string, error) {
 
 // ReadBirth reads a birth date as people know it: "2019", "2019-05",
 // "2019-05-04", "2019-05-04 03:20", "about 2008", "foal", "adult", "", or with a date
-// that Calendar reads. Errors are a *Refusal.
+// that Calendar reads. Errors are a *notation.Refusal.
 func ReadBirth(text, basis string) (Birth, error) {
 	iso, err := notation.Calendar{}.ISO(text)
 	if err != nil {

@@ -32,7 +32,7 @@ type Sum struct {
 
 // SumOf works a dose out to a volume, from the strength of the label and the
 // weight of the horse in kg, divided over so many sites (0 and 1: one). The whole
-// dose of a label has no sum. The error is a *Refusal that says what is missing.
+// dose of a label has no sum. The error is a *notation.Refusal that says what is missing.
 func SumOf(d notation.Dose, strength string, kg float64, sites int) (Sum, error) {
 	if d.ByWeight() && !notation.Usable(kg) {
 		return Sum{}, &notation.Refusal{Why: "a dose in " + string(d.Unit) + " needs the body weight"}
@@ -96,7 +96,7 @@ func strengthFor(text string, d notation.Dose) (notation.Strength, error) {
 }
 
 // Sum is what the order's own dose comes to, with its strength and weight, in so
-// many sites. The error is a *Refusal.
+// many sites. The error is a *notation.Refusal.
 func (o Order) Sum(sites int) (Sum, error) {
 	d, err := notation.ReadDose(o.Dose)
 	if err != nil {

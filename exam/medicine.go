@@ -32,7 +32,7 @@ func (m Medicine) Alone() bool { return m == NoMedicine || m == MedicineNotKnown
 const MaxGiven = 120
 
 // ReadMedicines reads answers by their beginnings, with commas between them: "pain, calm", "none", "not known". An
-// empty text is no answer. The error is a *Refusal.
+// empty text is no answer. The error is a *notation.Refusal.
 func ReadMedicines(text string) ([]Medicine, error) {
 	var out []Medicine
 	for _, part := range strings.FieldsFunc(text, func(r rune) bool { return r == ',' || r == ';' }) {

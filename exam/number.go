@@ -14,7 +14,7 @@ var ErrUnlikely = errors.New("unlikely")
 
 // ReadNumber reads what was typed at a number step. A bare number is taken in
 // the preferred unit, or in the step's only other unit where the preferred one
-// is impossible. An impossible value is a *Refusal that says what was probably
+// is impossible. An impossible value is a *notation.Refusal that says what was probably
 // meant; an unlikely one comes back with an error that wraps ErrUnlikely.
 func (s Step) ReadNumber(text string, prefer notation.Unit) (notation.Quantity, error) {
 	q, err := notation.ParseQuantity(text)

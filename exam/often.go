@@ -60,7 +60,7 @@ func (c CoveredProcedure) Text() string {
 
 // ReadOften reads how often a dose may be given, how far apart, and in how many
 // sites: "3 times, 12 h apart", "2x 30 min", "2 sites"; empty is one dose in one
-// site. More than once says how far apart as well. The error is a *Refusal.
+// site. More than once says how far apart as well. The error is a *notation.Refusal.
 func (c CoveredProcedure) ReadOften(text string) (CoveredProcedure, error) {
 	c.Times, c.HoursApart, c.Sites = 0, 0, 0
 	typed := notation.CleanLine(text, 60)

@@ -11,7 +11,7 @@ import (
 const maxInjectedML = 1000.0
 
 // Check says what is missing of an order, or wrong with it, on the day it is
-// given. The error is a *Refusal.
+// given. The error is a *notation.Refusal.
 func (o Order) Check(at time.Time) error {
 	needs := []struct{ have, name string }{
 		{o.Product, "the product"}, {o.Lot, "the lot number, as on the label"}, {o.Dose, "the dose as it was ordered, with its unit"},

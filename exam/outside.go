@@ -24,7 +24,7 @@ const minEmergency = 4
 
 // CheckWithout says what is missing of an injection that the veterinarian gave, or
 // ordered aloud in an emergency: by is who writes it down, and of an emergency who
-// gave it. What the label reads may be unknown. The error is a *Refusal.
+// gave it. What the label reads may be unknown. The error is a *notation.Refusal.
 func (o Order) CheckWithout(by string) error {
 	same := strings.EqualFold(notation.CleanLine(o.Vet, 0), notation.CleanLine(by, 0))
 	switch {

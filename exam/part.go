@@ -38,7 +38,7 @@ func HalfUp(v float64) float64 { return math.Floor(v*2+0.5+1e-9) / 2 }
 
 // PartsValue is the answer made of the scores of a step's parts, by their keys;
 // a part that was not seen is left out. The total can be made again from the
-// value's own Parts. The error is a *Refusal.
+// value's own Parts. The error is a *notation.Refusal.
 func (s Step) PartsValue(scores map[string]float64) (Value, error) {
 	p := s.Parts
 	kept, total := make(map[string]float64, len(scores)), 0.0
@@ -98,7 +98,7 @@ func (p Parts) takes(score float64) bool {
 
 // ScoreValue is the answer of a scale step by its score: one of its choices, or
 // half-way between two of them where the step takes halves. The error is a
-// *Refusal.
+// *notation.Refusal.
 func (s Step) ScoreValue(score float64) (Value, error) {
 	for _, c := range s.Choices {
 		if c.Score == score {

@@ -37,9 +37,9 @@ func (o Opening) IsRehearsal() bool {
 	return ok
 }
 
-// Apart is asked by a store before a visit begins, so that no rehearsal can ever stand among the visits of real horses,
+// CheckApart is called by a store before a visit begins, so that no rehearsal can ever stand among the visits of real horses,
 // and no real visit among rehearsals.
-func Apart(o Opening, amongRehearsals bool) error {
+func CheckApart(o Opening, amongRehearsals bool) error {
 	switch simulated := o.IsRehearsal(); {
 	case simulated && !amongRehearsals:
 		return errors.New("this is the rehearsal of a simulated horse, which is never kept among real visits; nothing was saved")

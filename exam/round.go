@@ -51,7 +51,7 @@ type RoundLine struct {
 	Turn  Turn      `json:"turn,omitempty"`   // of turn
 }
 
-// Check says what is missing of a line, or wrong with it; the error is a *Refusal.
+// Check says what is missing of a line, or wrong with it; the error is a *notation.Refusal.
 func (l RoundLine) Check() error {
 	refuse := func(typed, format string, args ...any) error {
 		return &notation.Refusal{Typed: typed, Why: fmt.Sprintf(format, args...)}

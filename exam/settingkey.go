@@ -10,7 +10,7 @@ import (
 )
 
 // SettingKey names something that a whole practice sets: a number, a text, or a file of its
-// own (OwnFile). It is stable for ever.
+// own (SettingKey.Own). It is stable for ever.
 type SettingKey string
 
 // The settings of a practice that are no file.

@@ -49,7 +49,7 @@ const (
 	mostFillyAge = 5
 )
 
-// CheckSex says what of age, sex and being in foal cannot go together, as a *Refusal; whoever writes a horse down asks
+// CheckSex says what of age, sex and being in foal cannot go together, as a *notation.Refusal; whoever writes a horse down asks
 // it. Where the age is not known nothing is refused.
 func CheckSex(h Horse, at time.Time) error {
 	if h.InFoal && h.Sex != "" && h.Sex != SexUnknown && !h.Sex.Female() {

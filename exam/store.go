@@ -128,7 +128,7 @@ type Store interface {
 	Begin(first Entry) (Visit, error)
 	// Append adds an entry to a visit; Seq and Prev are set by the store. A
 	// closed visit takes only entries of the kind EntryAdded and corrections, each
-	// with its reason, and a struck one nothing (see Amend), else ErrClosed. A procedure that no decision covers is ErrRefused (see
+	// with its reason, and a struck one nothing (see CheckAmendment), else ErrClosed. A procedure that no decision covers is ErrRefused (see
 	// CheckDecided), and nothing is written.
 	//
 	// Each check is asked within the same transaction, before anything is written; its
@@ -142,7 +142,7 @@ type Store interface {
 	// entry is of the kind EntryStruck and names visit, person, time and reason.
 	// Where again names a horse, the visit's lines are entered again for that horse
 	// in the same step (see EnterAgain), and the second visit is the new one; else
-	// it is empty. All of it is written or nothing. See CanStrike.
+	// it is empty. All of it is written or nothing. See CheckStrike.
 	Strike(e Entry, again HorseID) (struck, entered Visit, err error)
 	// Past lists a horse's visits newest first, at most limit (0 for all). Struck
 	// visits are left out of every list but Struck's.

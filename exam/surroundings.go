@@ -10,7 +10,7 @@ import (
 
 // ReadAir reads an air or wet-bulb globe temperature, "31C" or "88 F"; a bare
 // number is taken in the preferred unit, and refused where none is preferred. An
-// empty text is no temperature. The error is a *Refusal.
+// empty text is no temperature. The error is a *notation.Refusal.
 func ReadAir(text string, prefer notation.Unit) (*notation.Quantity, error) {
 	if strings.TrimSpace(text) == "" {
 		return nil, nil
@@ -37,7 +37,7 @@ func ReadAir(text string, prefer notation.Unit) (*notation.Quantity, error) {
 }
 
 // ReadHumidity reads a relative humidity in percent, "65" or "65 %". An empty text
-// is none. The error is a *Refusal.
+// is none. The error is a *notation.Refusal.
 func ReadHumidity(text string) (*float64, error) {
 	clean := strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(text), "%"))
 	if clean == "" {

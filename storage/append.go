@@ -52,7 +52,7 @@ func (r *Record) begin(tx txn, s *summary, horse id, identity string, e exam.Ent
 	if err := checkSigned(e.By, e.At); err != nil {
 		return exam.Visit{}, err
 	}
-	if err := exam.Apart(*e.Opening, tx.namespace == rehearsalsNamespace); err != nil {
+	if err := exam.CheckApart(*e.Opening, tx.namespace == rehearsalsNamespace); err != nil {
 		return exam.Visit{}, err
 	}
 	visit, ok := parseID(identity)

@@ -76,7 +76,7 @@ func (l *broughtLine) read(b namespace, body []byte) (ok bool) {
 			return false
 		}
 		l.about, ok = parseID(string(e.Visit))
-		return ok && (e.Opening == nil || exam.Apart(*e.Opening, b == rehearsalsNamespace) == nil)
+		return ok && (e.Opening == nil || exam.CheckApart(*e.Opening, b == rehearsalsNamespace) == nil)
 	case exam.LineHorse:
 		var h horseLine
 		err = exam.ReadLine(kind, body, &h)

@@ -44,7 +44,7 @@ func checkAmendment(tx txn, visit id, h head, e exam.Entry) error {
 	if err != nil {
 		return err
 	}
-	return exam.Amend(v, e)
+	return exam.CheckAmendment(v, e)
 }
 
 // isAnswer says that an entry answers a step.

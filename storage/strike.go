@@ -100,7 +100,7 @@ func (r *Record) strikeVisit(tx txn, visit id, h head, e exam.Entry, again exam.
 	if err := checkSigned(e.By, e.At); err != nil {
 		return v, entered, err
 	}
-	if err := exam.CanStrike(v, e, again != ""); err != nil {
+	if err := exam.CheckStrike(v, e, again != ""); err != nil {
 		return v, entered, err
 	}
 	if again != "" {

@@ -17,7 +17,7 @@ import (
 // comes: asked before, or refused by the record itself.
 func TestNothingDecidedIsCodeSix(t *testing.T) {
 	at := time.Date(2026, 3, 2, 9, 0, 0, 0, time.UTC)
-	asked := authorization.Allowed(exam.Visit{}, nil, exam.Procedure{Kind: exam.Injecting, Product: "X", At: at})
+	asked := authorization.CheckProcedure(exam.Visit{}, nil, exam.Procedure{Kind: exam.Injecting, Product: "X", At: at})
 	assert.Equal(t, exitRefused, codeOf(fmt.Errorf("inject: %w", asked)))
 
 	r, err := storage.Open(t.TempDir(), storage.Options{})

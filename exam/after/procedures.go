@@ -21,7 +21,7 @@ const needleIn = "A needle is recorded as inserted, not as removed. First record
 // begin is the line of a procedure that is not begun, open or locked.
 func (in Input) begin(kind Kind, c exam.CoveredProcedure, text string) Item {
 	l := Item{Kind: kind, State: Open, Text: text, Procedure: &c}
-	if err := authorization.Allowed(in.Visit, in.Remarks, in.procedure(c)); err != nil {
+	if err := authorization.CheckProcedure(in.Visit, in.Remarks, in.procedure(c)); err != nil {
 		l.State, l.Why = Locked, err.Error()
 	} else if in.needleIn() {
 		l.State, l.Why = Locked, needleIn
@@ -117,7 +117,7 @@ func (in Input) injection(i exam.Injection) Item {
 	case !i.Finished():
 		l = Item{Kind: Injection, State: Open, Number: i.Number, Text: name + ": " + i.State.String()}
 		p := exam.Procedure{Kind: exam.Injecting, Product: i.Order.Product, Route: i.Order.Route, At: in.Now, Order: &i.Order, Number: i.Number}
-		if err := authorization.Allowed(in.Visit, in.Remarks, p); err != nil {
+		if err := authorization.CheckProcedure(in.Visit, in.Remarks, p); err != nil {
 			l.State, l.Why = Locked, err.Error()
 		} else if in.needleIn() {
 			l.State, l.Why = Locked, needleIn

@@ -69,7 +69,7 @@ func telling() []exam.Remark {
 
 func refuses(t *testing.T, v exam.Visit, remarks []exam.Remark, p exam.Procedure, says string) {
 	t.Helper()
-	err := authorization.Allowed(v, remarks, p)
+	err := authorization.CheckProcedure(v, remarks, p)
 	require.ErrorIs(t, err, exam.ErrRefused)
 	assert.Contains(t, err.Error(), says)
 }
@@ -84,8 +84,8 @@ func TestNothingIsEnteredWithoutADecision(t *testing.T) {
 	v.temperature(39.6)
 	v.decide(goAhead("vaccine  A"))
 	p.At, draw.At = v.at, v.at
-	require.NoError(t, authorization.Allowed(v.fold(), telling(), p), "what the veterinarian knew does not lock; names differ by case and space only")
-	require.NoError(t, authorization.Allowed(v.fold(), telling(), draw))
+	require.NoError(t, authorization.CheckProcedure(v.fold(), telling(), p), "what the veterinarian knew does not lock; names differ by case and space only")
+	require.NoError(t, authorization.CheckProcedure(v.fold(), telling(), draw))
 
 	other := p
 	other.Product = "Something else"
@@ -98,10 +98,10 @@ func TestNothingIsEnteredWithoutADecision(t *testing.T) {
 	p.At, draw.At = v.at, v.at
 	refuses(t, v.fold(), telling(), p, "something new for the veterinarian: 39.6 C, far above.")
 	refuses(t, v.fold(), telling(), draw, "something new")
-	require.NoError(t, authorization.Allowed(v.fold(), nil, p), "a new finding that is not for the vet locks nothing")
+	require.NoError(t, authorization.CheckProcedure(v.fold(), nil, p), "a new finding that is not for the vet locks nothing")
 	v.decide(goAhead("Vaccine A"))
 	p.At = v.at
-	require.NoError(t, authorization.Allowed(v.fold(), telling(), p), "the new decision unlocks it")
+	require.NoError(t, authorization.CheckProcedure(v.fold(), telling(), p), "the new decision unlocks it")
 
 	v.decide(exam.Decision{Words: "not today", Vet: "Dr Vale", How: exam.Here, Ruling: exam.Wait})
 	refuses(t, v.fold(), nil, p, `Dr Vale said wait: "not today"`)
@@ -109,7 +109,7 @@ func TestNothingIsEnteredWithoutADecision(t *testing.T) {
 	stop := exam.Decision{Words: "no", Vet: "Dr Vale", How: exam.Here, Ruling: exam.Stop, Covers: []exam.CoveredProcedure{{Kind: exam.Injecting, Product: "Other"}}}
 	v.decide(stop)
 	p.At = v.at
-	require.NoError(t, authorization.Allowed(v.fold(), nil, p), "a stop for another product does not concern this one")
+	require.NoError(t, authorization.CheckProcedure(v.fold(), nil, p), "a stop for another product does not concern this one")
 	refuses(t, v.fold(), nil, exam.Procedure{Kind: exam.Injecting, Product: "other", At: v.at}, "said stop")
 
 	v.add(exam.Entry{Kind: exam.EntryClosed})
@@ -126,7 +126,7 @@ func TestADecisionEndsAndTheClockIsAskedAbout(t *testing.T) {
 	}{{0, ""}, {exam.DecisionLasts, ""}, {exam.DecisionLasts + time.Second, "was valid until"}, {-30 * time.Second, ""}, {-2 * time.Hour, "the clock was set back"}} {
 		p.At = v.at.Add(c.after)
 		if c.says == "" {
-			require.NoError(t, authorization.Allowed(v.fold(), nil, p), c.after)
+			require.NoError(t, authorization.CheckProcedure(v.fold(), nil, p), c.after)
 			continue
 		}
 		refuses(t, v.fold(), nil, p, c.says)
@@ -147,7 +147,7 @@ func TestACorrectedDecisionCoversNothing(t *testing.T) {
 	folded := v.fold()
 	require.Len(t, folded.Decisions, 2, "both stay readable")
 	refuses(t, folded, nil, exam.Procedure{Kind: exam.Injecting, Product: "X", At: v.at}, "No decision covers")
-	require.NoError(t, authorization.Allowed(folded, nil, exam.Procedure{Kind: exam.Injecting, Product: "Y", At: v.at}))
+	require.NoError(t, authorization.CheckProcedure(folded, nil, exam.Procedure{Kind: exam.Injecting, Product: "Y", At: v.at}))
 }
 
 func TestDangerLocksAgain(t *testing.T) {
@@ -161,10 +161,10 @@ func TestDangerLocksAgain(t *testing.T) {
 		v.decide(goAhead("X"))
 		v.add(e)
 		p := exam.Procedure{Kind: exam.Injecting, Product: "X", At: v.at}
-		require.ErrorIs(t, authorization.Allowed(v.fold(), nil, p), exam.ErrRefused, name)
+		require.ErrorIs(t, authorization.CheckProcedure(v.fold(), nil, p), exam.ErrRefused, name)
 		v.decide(goAhead("X"))
 		p.At = v.at
-		require.NoError(t, authorization.Allowed(v.fold(), nil, p), name)
+		require.NoError(t, authorization.CheckProcedure(v.fold(), nil, p), name)
 	}
 }
 
@@ -178,7 +178,7 @@ func TestACombinationLocksWhenOneOfItsFindingsIsNew(t *testing.T) {
 	r.Of = []exam.Key{{Step: "temp.rectal"}, {Step: "cough"}}
 	refuses(t, v.fold(), []exam.Remark{r}, p, "together")
 	r.Of = []exam.Key{{Step: "temp.rectal"}}
-	require.NoError(t, authorization.Allowed(v.fold(), []exam.Remark{r}, p))
+	require.NoError(t, authorization.CheckProcedure(v.fold(), []exam.Remark{r}, p))
 	r.Of = nil
 	refuses(t, v.fold(), []exam.Remark{r}, p, "together")
 }
@@ -220,7 +220,7 @@ func TestLockedIsNeverOpenedByAccident(t *testing.T) {
 				v.add(exam.Entry{Kind: exam.EntryNote, Note: "quiet"})
 			}
 		}
-		err := authorization.Allowed(v.fold(), telling(), exam.Procedure{Kind: exam.Injecting, Product: "X", Route: exam.RouteIM, At: v.at})
+		err := authorization.CheckProcedure(v.fold(), telling(), exam.Procedure{Kind: exam.Injecting, Product: "X", Route: exam.RouteIM, At: v.at})
 		require.Equal(rt, open, err == nil, "%v", err)
 	})
 }
@@ -242,7 +242,7 @@ func TestACorrectionRenewsNothing(t *testing.T) {
 	last := folded.Decisions[len(folded.Decisions)-1]
 	assert.Equal(t, seq, last.Since().Seq, "through two corrections")
 	assert.Equal(t, again, last.Seq)
-	require.NoError(t, authorization.Allowed(folded, telling(), p(v.at)))
+	require.NoError(t, authorization.CheckProcedure(folded, telling(), p(v.at)))
 	refuses(t, folded, telling(), p(first.Add(exam.DecisionLasts+time.Second)), "was valid until")
 
 	v.temperature(39.8)

@@ -10,7 +10,7 @@ import (
 // keeps says whether an order keeps to what the veterinarian decided: the dose is
 // the same, and the volume is what that dose comes to (WithinRounding). Of the
 // whole dose of a label only the label says the volume, so that only the dose is
-// compared. The error is a *Refusal where a part is missing, or a *Locked that
+// compared. The error is a *notation.Refusal where a part is missing, or a *Locked that
 // only the veterinarian's changed order lifts: errors.Is(err, ErrDiffers).
 func keeps(c exam.CoveredProcedure, o exam.Order, vet string) error {
 	if notation.CleanLine(c.Dose, 0) == "" {

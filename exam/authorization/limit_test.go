@@ -214,7 +214,7 @@ func TestWhatWasGivenIsSavedAndTheDifferenceTold(t *testing.T) {
 		v.add(e)
 		folded := v.fold()
 		said := authorization.Differences(folded)
-		draw := authorization.Allowed(folded, nil, exam.Procedure{Kind: exam.Drawing, At: v.at})
+		draw := authorization.CheckProcedure(folded, nil, exam.Procedure{Kind: exam.Drawing, At: v.at})
 		if c.want == "" {
 			assert.Empty(t, said, c.name)
 			require.NoError(t, draw, c.name)

@@ -48,7 +48,7 @@ func TestADecisionCoversOnlyWhatItKnew(t *testing.T) {
 			if len(c.v.Findings) == 0 {
 				remarks = nil
 			}
-			err := authorization.Allowed(c.v, remarks, p)
+			err := authorization.CheckProcedure(c.v, remarks, p)
 			if c.want == "" {
 				require.NoError(t, err)
 				return

@@ -25,7 +25,7 @@ func (s *Store) Begin(first exam.Entry) (exam.Visit, error) {
 	opening := *first.Opening
 	opening.Horse.ID = horse
 	first.Opening = &opening
-	if err := exam.Apart(*first.Opening, s.simulate); err != nil {
+	if err := exam.CheckApart(*first.Opening, s.simulate); err != nil {
 		return exam.Visit{}, err
 	}
 	first.Visit = exam.VisitID(s.id(first.At))
@@ -56,7 +56,7 @@ func (s *Store) Append(e exam.Entry, checks ...exam.Check) (exam.Entry, error) {
 	if e.Kind == exam.EntryStruck {
 		return exam.Entry{}, fmt.Errorf("visit %q is struck by Strike", e.Visit)
 	}
-	if err := exam.Amend(v, e); err != nil {
+	if err := exam.CheckAmendment(v, e); err != nil {
 		return exam.Entry{}, err
 	}
 	if err := authorization.CheckDecided(v, e); err != nil {
@@ -178,7 +178,7 @@ func (s *Store) Strike(e exam.Entry, again exam.HorseID) (struck, entered exam.V
 	case !ok:
 		return struck, entered, fmt.Errorf("visit %q: %w", e.Visit, exam.ErrNotFound)
 	}
-	if err := exam.CanStrike(v, e, again != ""); err != nil {
+	if err := exam.CheckStrike(v, e, again != ""); err != nil {
 		return struck, entered, err
 	}
 	if again != "" {

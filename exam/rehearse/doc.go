@@ -7,7 +7,7 @@
 // are seconds since the visit was opened, and no finding, horse, person or yard is real.
 //
 // A rehearsal is stored with the same code as a visit, in the other book of the record: its buckets have their own names,
-// exam.Apart lets no opening into the wrong book, and check and rebuild read both. Case, seed and digest of the case stand
+// exam.CheckApart lets no opening into the wrong book, and check and rebuild read both. Case, seed and digest of the case stand
 // in the opening, so that Mark works marks out again from the stored entries. What a rehearsal notes itself are facts with
 // fields: choices, clocks, how long each site was sensed (an answer that came sooner is not earned), and the files of case
 // and set exam, so that marks outlive them. Package class is the table of a class. Page sets marks as blocks that the

@@ -70,7 +70,7 @@ func TestADecisionIsWrittenDownAndUnlocks(t *testing.T) {
 			Covers: []exam.CoveredProcedure{{Kind: exam.Injecting, Product: "Vaccine A", Route: exam.RouteIM, Dose: "1 dose"}, {Kind: exam.Drawing}},
 		}, v.Decisions[0].Decision)
 		assert.Equal(t, "look at the neck", v.Rechecks[0].What)
-		require.NoError(t, authorization.Allowed(v, nil, exam.Procedure{Kind: exam.Injecting, Product: "vaccine a", Route: exam.RouteIM, At: screentest.Now()}))
+		require.NoError(t, authorization.CheckProcedure(v, nil, exam.Procedure{Kind: exam.Injecting, Product: "vaccine a", Route: exam.RouteIM, At: screentest.Now()}))
 	}
 }
 
@@ -128,7 +128,7 @@ func TestWithNothingNamedAWaitHoldsForEverything(t *testing.T) {
 	assert.Equal(t, exam.Wait, v.Decisions[1].Ruling, "the safe answer stands first")
 	for _, p := range []exam.Procedure{{Kind: exam.Drawing}, {Kind: exam.Injecting, Product: "Vaccine A"}} {
 		p.At = screentest.Now()
-		require.ErrorIs(t, authorization.Allowed(v, nil, p), exam.ErrRefused)
+		require.ErrorIs(t, authorization.CheckProcedure(v, nil, p), exam.ErrRefused)
 	}
 }
 
@@ -156,7 +156,7 @@ func TestACorrectionKeepsBothAndUnlocksNothingNew(t *testing.T) {
 	assert.Equal(t, "the name was wrong", last.Reason)
 	seen, err := deps.Read(id)
 	require.NoError(t, err)
-	err = authorization.Allowed(seen.Visit, seen.Verdict.Remarks, exam.Procedure{Kind: exam.Drawing, At: screentest.Now()})
+	err = authorization.CheckProcedure(seen.Visit, seen.Verdict.Remarks, exam.Procedure{Kind: exam.Drawing, At: screentest.Now()})
 	require.ErrorIs(t, err, exam.ErrRefused, "the new finding still locks")
 }
 
@@ -223,9 +223,9 @@ func TestAfterClosingItIsAddedLaterAndHoldsForTheDay(t *testing.T) {
 	assert.Equal(t, exam.EntryAdded, last.Kind)
 	assert.Equal(t, &exam.Amendment{Why: "she rang back at night"}, last.Amend)
 	p := exam.Procedure{Kind: exam.Injecting, Product: "Vaccine A", At: screentest.Now()}
-	require.NoError(t, authorization.Allowed(visit(t, deps, id), nil, p))
+	require.NoError(t, authorization.CheckProcedure(visit(t, deps, id), nil, p))
 	p.At = p.At.Add(20 * time.Hour) // the decision still holds, the day is over
-	require.ErrorIs(t, authorization.Allowed(visit(t, deps, id), nil, p), exam.ErrRefused)
+	require.ErrorIs(t, authorization.CheckProcedure(visit(t, deps, id), nil, p), exam.ErrRefused)
 	deps.Now = func() time.Time { return p.At }
 	d = screentest.New(t, deps, decision.New, nav.Address{Screen: nav.Decision, Visit: id}, wide())
 	assert.True(t, d.Reads("The visit is closed; this is added later"), d.View())

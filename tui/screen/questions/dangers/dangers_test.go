@@ -146,7 +146,7 @@ func TestAReactionInTheWatchEndsItAndLocksAgain(t *testing.T) {
 	assert.Equal(t, procedure.Reaction, v.Watches[0].Sign)
 	assert.False(t, b.Shows("observe: Bracken"), "the clock stops on every screen")
 	assert.True(t, b.Reads("4 minutes after it"), b.View())
-	err := authorization.Allowed(v, nil, exam.Procedure{Kind: exam.Drawing, At: now})
+	err := authorization.CheckProcedure(v, nil, exam.Procedure{Kind: exam.Drawing, At: now})
 	require.ErrorIs(t, err, exam.ErrRefused)
 }
 

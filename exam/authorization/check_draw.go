@@ -9,7 +9,7 @@ import (
 const maxDrawnML = 20000.0
 
 // CheckDraw says whether a line of a blood draw follows what the visit holds.
-// The error is a *Refusal.
+// The error is a *notation.Refusal.
 func CheckDraw(v exam.Visit, l exam.DrawLine) error {
 	if l.Phase == exam.DrawReady {
 		return checkNewDraw(v, l)

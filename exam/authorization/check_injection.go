@@ -13,7 +13,7 @@ import (
 const maxGivenML = 100000.0
 
 // CheckInjection says whether a line of an injection follows what the visit
-// holds. It does not look at the decision: see Allowed. The error is a *Refusal.
+// holds. It does not look at the decision: see CheckProcedure. The error is a *notation.Refusal.
 func CheckInjection(v exam.Visit, l exam.InjectionLine, at time.Time) error {
 	if l.Phase == exam.InjectionReady || l.Phase == exam.InjectionNoted {
 		return checkNew(v, l, at)
@@ -138,7 +138,7 @@ func checkGiven(i exam.Injection, l exam.InjectionLine, a exam.Attempt, in bool)
 }
 
 // CheckWatch says whether a line of a watch follows what the visit holds. The
-// error is a *Refusal.
+// error is a *notation.Refusal.
 func CheckWatch(v exam.Visit, l exam.WatchLine, at time.Time) error {
 	var running *exam.Watch
 	for i := range v.Watches {

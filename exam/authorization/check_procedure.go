@@ -14,21 +14,21 @@ import (
 // are corrected over the network, before it is asked about.
 const clockSlack = time.Minute
 
-// Allowed says whether a procedure may be entered now: a decision covers it, it
+// CheckProcedure says why a procedure may not be entered now; nil where a decision covers it, it
 // says go ahead, it has not ended, and nothing for the veterinarian came up
 // after it. An injection keeps to the order: its dose and volume are those that
-// were decided (Cover.Keeps), and one order is one dose, unless the decision says
-// how often and how far apart (Visit.Doses). Remarks are the judge's on the visit
+// were decided, and one order is one dose, unless the decision says
+// how often and how far apart (DosesOf). Remarks are the judge's on the visit
 // as it stands. What came first is read from the numbers of the entries, not from
 // the clock. In a closed visit it must have been decided after closing, on that day.
 // The error is a *Locked, a sentence with the way on, for which errors.Is(err,
-// ErrRefused) holds; or a *Refusal where an order lacks a part.
-func Allowed(v exam.Visit, remarks []exam.Remark, p exam.Procedure) error {
+// ErrRefused) holds; or a *notation.Refusal where an order lacks a part.
+func CheckProcedure(v exam.Visit, remarks []exam.Remark, p exam.Procedure) error {
 	_, err := Covering(v, remarks, p)
 	return err
 }
 
-// Covering is Allowed, and the decision that covers the procedure.
+// Covering returns the decision that covers the procedure, with the error of CheckProcedure.
 func Covering(v exam.Visit, remarks []exam.Remark, p exam.Procedure) (exam.Decided, error) {
 	d, ok := newestFor(v, p)
 	if err := closes(v, d, p.At); err != nil {

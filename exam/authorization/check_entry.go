@@ -11,7 +11,7 @@ import (
 // or a command forgot, no order and no needle gets into a visit without a
 // decision that covers it. What was seen, given or stopped can always be written
 // down. The error is a *Locked, for which errors.Is(err, ErrRefused) holds, or a
-// *Refusal where an order lacks what it is compared by.
+// *notation.Refusal where an order lacks what it is compared by.
 //
 // A store knows no ranges: that a new finding locks again is the part of CheckEntry.
 func CheckDecided(v exam.Visit, e exam.Entry) error {
@@ -28,7 +28,7 @@ func CheckDecided(v exam.Visit, e exam.Entry) error {
 	if v.Elsewhere {
 		return Elsewhere(v)
 	}
-	return Allowed(v, nil, p)
+	return CheckProcedure(v, nil, p)
 }
 
 // Elsewhere is the refusal of a needle in a visit in which another laptop puts them in.
@@ -40,7 +40,7 @@ func Elsewhere(v exam.Visit) error {
 // CheckEntry says whether an entry may be written now: it follows what the visit
 // holds, and a decision covers it, with no tell-the-vet finding saved after that
 // decision. Remarks are the judge's on the visit as it stands. Screens, prompts
-// and commands ask it before they write. Errors are a *Refusal (say it better) or
+// and commands ask it before they write. Errors are a *notation.Refusal (say it better) or
 // a *Locked (ask the veterinarian).
 func CheckEntry(v exam.Visit, remarks []exam.Remark, e exam.Entry) error {
 	var err error
@@ -69,7 +69,7 @@ func CheckEntry(v exam.Visit, remarks []exam.Remark, e exam.Entry) error {
 		return err
 	}
 	if p, begun := begins(v, e); begun {
-		return Allowed(v, remarks, p)
+		return CheckProcedure(v, remarks, p)
 	}
 	return nil
 }
@@ -125,7 +125,7 @@ func checkEnd(v exam.Visit, remarks []exam.Remark, e exam.Entry) error {
 }
 
 // CheckClose says whether a visit may be closed: no needle may be written down as
-// in and not as out, and no watch may run. The error is a *Refusal.
+// in and not as out, and no watch may run. The error is a *notation.Refusal.
 func CheckClose(v exam.Visit) error {
 	why := ""
 	if open := v.OpenInjections(); len(open) > 0 {
