@@ -9,11 +9,11 @@ import (
 	"loosebox/exam/notation"
 )
 
-// A horse has one open visit on each laptop. Two people in two yards, without a network,
-// must both be able to examine it: both visits stand, and each says that there was another.
+// A horse has at most one open visit on each laptop. Two people in two yards without a network can
+// both examine it: both visits count, and each shows that there was another.
 
-// GoesOn is the visit with which an exam on this laptop goes on, out of a horse's visits,
-// newest first: the newest that is open and that no other laptop holds; false for none.
+// GoesOn returns the visit that an exam on this laptop continues: the newest of a horse's visits,
+// which come newest first, that is open and that no other laptop holds; false for none.
 func GoesOn(visits []Visit) (Visit, bool) {
 	for _, v := range visits {
 		if !v.Closed() && !v.Elsewhere {

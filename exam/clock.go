@@ -10,8 +10,8 @@ import (
 // clockSlack is by how much the clocks of two laptops may differ before anybody is told.
 const clockSlack = time.Hour
 
-// ClockBehind says for a person that a visit is dated later than the clock: what is due, ages
-// and the order of visits go wrong with it. It is empty where no visit is, by an hour and more.
+// ClockBehind is a sentence that the newest visit is dated more than an hour later than the clock,
+// so that ages, due days and the order of visits may be wrong; empty where it is not.
 func ClockBehind(newest, now time.Time) string {
 	if !newest.After(now.Add(clockSlack)) {
 		return ""
@@ -24,8 +24,9 @@ func ClockBehind(newest, now time.Time) string {
 // longOpen is how long after its beginning a visit is gone on with before anybody is told (our own).
 const longOpen = 12 * time.Hour
 
-// BegunBefore says for a person that an open visit began long ago, or that the animal has grown into another class since:
-// its ages and ranges stay those of the beginning. Empty where neither is so.
+// BegunBefore is a sentence that an open visit was begun more than 12 hours ago, or that the animal
+// has grown into another class since: its ages and ranges stay those of the beginning. Empty where
+// neither is so.
 func BegunBefore(v Visit, now time.Time) string {
 	gone := now.Sub(v.OpenedAt)
 	then, today := v.Class().Name, ClassOf(v.Horse, now).Name

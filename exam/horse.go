@@ -121,9 +121,9 @@ func (h Horse) HasChip(chip string) bool {
 	return chip != "" && (h.Chip == chip || err == nil && own == chip) || slices.ContainsFunc(h.Joined, func(r Horse) bool { return r.HasChip(chip) })
 }
 
-// OneHorse is the one horse that a person means by a text: its name or chip, or, where it is no horse's, a text that occurs
-// in what only one of them is looked up by. Otherwise the error is a notation.Refusal that says what to type; none is
-// what it says where the text means no horse.
+// OneHorse finds the horse that a person means by a text: its name or chip or, where no horse has
+// that, a text that only one of them is found by (see Searched). Otherwise the error is a
+// *notation.Refusal that says what to type; none is its sentence where no horse matches.
 func OneHorse(horses []Horse, text, none string) (Horse, error) {
 	want := strings.ToLower(notation.CleanLine(text, 0))
 	var exact, near []Horse

@@ -81,7 +81,7 @@ type Arrival struct {
 	At    time.Time `json:"at"` // of the exchange that brought the last of them
 }
 
-// SinceYesterday is when the day before a moment began.
+// SinceYesterday is the first moment of the day before now.
 func SinceYesterday(now time.Time) time.Time {
 	y, m, d := now.AddDate(0, 0, -1).Date()
 	return time.Date(y, m, d, 0, 0, 0, 0, now.Location())

@@ -5,10 +5,10 @@ import (
 	"slices"
 )
 
-// Numbers gives the lines of one visit their numbers, in the order in which they are
-// read, and turns what lines say of each other from identities into these numbers and
-// back. In the record a line names others by identity alone: a number could be given
-// on two laptops at once. The zero value is a visit without lines.
+// Numbers numbers the lines of one visit from 1, in the order in which they are read, and
+// translates between these numbers and the identities by which stored lines name each other. A
+// record stores identities only: a number could be given on two laptops at once. The zero value is
+// a visit without lines.
 type Numbers struct {
 	last  Hash
 	seqs  map[Hash]int

@@ -18,7 +18,8 @@ func (v Visit) OnlyPapers() bool {
 	return others == 0 && noted && (len(v.Injections) > 0 || v.Routine == RoutinePapers)
 }
 
-// LookedAt leaves the visits in which somebody looked at the horse, in their order.
+// LookedAt returns, in their order, the visits in which somebody examined the horse: those that
+// hold nothing but past doses are left out.
 func LookedAt(visits []Visit) []Visit {
 	return slices.DeleteFunc(slices.Clone(visits), Visit.OnlyPapers)
 }

@@ -32,8 +32,8 @@ type Parts struct {
 	Mean bool
 }
 
-// HalfUp rounds to the nearest half, half-way upwards; it is free of the noise
-// that a mean of halves carries.
+// HalfUp rounds to the nearest half, and halfway upwards, also where binary fractions leave a mean
+// of halves just below.
 func HalfUp(v float64) float64 { return math.Floor(v*2+0.5+1e-9) / 2 }
 
 // PartsValue is the answer made of the scores of a step's parts, by their keys;

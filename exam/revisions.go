@@ -140,12 +140,12 @@ func (f *horseFold) take(line int, base Horse) {
 	}
 }
 
-// Beyond is what a list has beyond another.
+// Beyond returns the elements of list that others does not have.
 func Beyond(list, others []string) []string {
 	return slices.DeleteFunc(slices.Clone(list), func(s string) bool { return slices.Contains(others, s) })
 }
 
-// United is a list with what another has beside it.
+// United returns list with the elements of others that it lacks added.
 func United(list, others []string) []string {
 	return append(slices.Clone(list), Beyond(others, list)...)
 }

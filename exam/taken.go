@@ -1,9 +1,8 @@
 package exam
 
-// One laptop puts needles into the horse of a visit: the one that opened it, or that took
-// it over last. So two people who cannot hear of each other do not give one dose twice. An
-// order that was given without an earlier decision, a sign of danger and a note can be
-// written down on any.
+// Only one laptop records needles for a visit: the one that opened it, or that took it over last.
+// So two people without a network do not both give one dose. Orders that the veterinarian gave
+// without an earlier decision, signs of danger and notes can be saved on any laptop.
 
 // TakenLine is what an entry holds by which a laptop takes a visit over: from then on it
 // puts the needles in.
@@ -11,8 +10,8 @@ type TakenLine struct {
 	From string `json:"from" text:"name"` // who was asked whether a needle is in there; empty for nobody
 }
 
-// Taken is a taking over as it stands in a visit. A needle of the other laptop that it did
-// not know of is Unsettled.
+// Taken is a take-over as it stands in a visit. A needle of the other laptop that it did not know
+// is listed by Unsettled.
 type Taken struct {
 	TakenLine
 	Signed

@@ -7,8 +7,8 @@ import (
 	"loosebox/exam/notation"
 )
 
-// Known is how much of a visit somebody knows: the entries up to one of them, but for
-// some that were on another laptop then.
+// Known is which entries of a visit somebody knows: those with numbers up to To, without those in
+// Without, which were on another laptop then.
 type Known struct {
 	To      int
 	Without []int

@@ -11,7 +11,7 @@ import (
 // what follows from it is here, so that every laptop reads the same visit from the same
 // lines, in whatever order they came.
 
-// saw says that the writer of the entry held an earlier line of the visit.
+// saw says whether the writer of the entry held an earlier line of the visit.
 func (e Entry) saw(seq int) bool { return !slices.Contains(e.Unseen, seq) }
 
 // names says that the entry names an earlier line as one that it replaces.
@@ -19,8 +19,8 @@ func (e Entry) names(seq int) bool {
 	return seq > 0 && (e.Corrects == seq || slices.Contains(e.Settles, seq))
 }
 
-// Replace makes the entry an answer in the place of a finding and of all that stand beside
-// it, as the writer saw them.
+// Replace makes the entry an answer that replaces a finding and all answers beside it that its
+// writer saw.
 func (e *Entry) Replace(f Finding) {
 	e.Corrects, e.Settles = f.Seq, nil
 	for _, s := range f.Differ {
@@ -77,7 +77,7 @@ func (f Finding) after(old Finding, e Entry) Finding {
 	return f.found()
 }
 
-// found puts a value before a reason why there is none, where both stand: somebody did it.
+// found prefers a value over a reason for not doing the step, where both count: somebody did it.
 func (f Finding) found() Finding {
 	i := slices.IndexFunc(f.Differ, Finding.Done)
 	if f.Done() || i < 0 {

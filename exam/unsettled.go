@@ -98,7 +98,7 @@ func (v Visit) looked(u Unsettled) bool {
 	return u.Kind != UnsettledAnswers && !slices.ContainsFunc(u.Seqs, func(seq int) bool { return !slices.Contains(v.Settled, seq) })
 }
 
-// decidedKnowing says that a decision stands whose writer knew of all these lines.
+// decidedKnowing says whether a valid decision was made by somebody who knew all these lines.
 func (v Visit) decidedKnowing(seqs []int) bool {
 	return slices.ContainsFunc(v.Decisions, func(d Decided) bool {
 		return !d.Corrected && !slices.ContainsFunc(seqs, func(seq int) bool { return !d.Known().Has(seq) })

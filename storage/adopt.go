@@ -37,17 +37,16 @@ func (b Branch) String() string {
 	return fmt.Sprintf("Log %s goes on in two ways from record %d. Its laptop was copied or restored (key %s). Both are kept and both count.", b.Log, b.From, b.Fingerprint)
 }
 
-// inOne is how many records of others one transaction takes: a tree of the file
-// splits its pages only at the end of a transaction.
+// inOne is how many records of others one transaction takes: bbolt splits the pages of a bucket
+// only at the end of a transaction.
 const inOne = 4000
 
-// Adopt takes segments of logs into the record, with the keys and signatures of those who
-// wrote them. A segment that is here already is passed over. What does not fit is never
-// taken in part and gets a sentence: bytes that its key did not sign, lines of the wrong
-// namespace. Records before which others are missing, or that this version cannot read, are kept
-// aside and tried again. A log that goes on from
-// something else than what is here is a branch, and taken. The segments of a log come in
-// their order.
+// Adopt takes segments of logs into the record, with the keys and signatures of those who wrote
+// them. A segment that is here already is skipped. A segment that does not fit is never taken in
+// part, and gets a sentence in Adopted.Aside: its bytes are not what its key signed, or its lines
+// belong to the other namespace. Records that follow on missing ones, or that this version cannot
+// read, are kept aside and tried again. A log that continues from another record than the one here
+// is taken as a branch. The segments of one log must come in their order.
 func (r *Record) Adopt(ctx context.Context, feed func(take func(signedlog.Segment) error) error) (Adopted, error) {
 	var done Adopted
 	var batch []signedlog.Segment
@@ -92,8 +91,8 @@ func newAdoption(tx txn, done *Adopted) *adoption {
 	}
 }
 
-// maxClock is beyond the clock of any record: at a million lines a second it is reached
-// in 290,000 years. A log that says more would leave no room for what comes after it.
+// maxClock is a clock that no real record reaches: a million lines a second would take 290,000
+// years. A log with a later clock is refused, because nothing could be written after it.
 const maxClock = 1 << 63
 
 // adoption is one transaction of an import.

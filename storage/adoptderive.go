@@ -9,7 +9,7 @@ import (
 	"loosebox/exam"
 )
 
-// derive brings everything that follows from the new lines up to them.
+// derive makes what follows from the new lines again.
 func (a *adoption) derive(tx txn) error {
 	if err := a.mixed(tx); err != nil {
 		return err

@@ -131,8 +131,8 @@ func (a *adoption) segment(tx txn, s brought) (why, err error) {
 	return nil, log.write(tx)
 }
 
-// fresh are the records of a segment behind the one that is held, and the clock of the last;
-// log is the row that holds it, nil for a new log.
+// fresh returns the records of a segment after the one that is held, and the clock of the last; log
+// is the row that holds it, nil for a new log.
 func (s brought) fresh(tx txn, log *logRow, held uint64) (list []located, clock uint64, why, err error) {
 	switch {
 	case log == nil || held == 0:
@@ -161,7 +161,7 @@ func allIDs(list []exam.HorseID) bool {
 	return !slices.ContainsFunc(list, func(h exam.HorseID) bool { _, ok := parseID(string(h)); return !ok })
 }
 
-// take notes where lines lie and what is to be derived from them.
+// take stores where lines are, and notes what must be derived again.
 func (a *adoption) take(tx txn, list []located) error {
 	for _, l := range list {
 		switch l.kind {

@@ -80,8 +80,8 @@ func (r *Record) begin(tx txn, s *summary, horse id, identity string, e exam.Ent
 	return exam.Fold([]exam.Entry{back})
 }
 
-// Append adds one entry to a visit in one transaction; when it returns without
-// an error the entry is on the disk. The entry comes back as it will be read.
+// Append adds one entry to a visit in one transaction; when it returns without an error the entry
+// is on the disk. It returns the entry as it will be read back.
 //
 // Checks are asked in that transaction, before anything is written.
 func (r *Record) Append(e exam.Entry, checks ...exam.Check) (exam.Entry, error) {
@@ -170,14 +170,14 @@ func putEntry(tx txn, visit id, h *head, numbers *exam.Numbers, e exam.Entry) (e
 	return back, nil
 }
 
-// took moves the head behind a line.
+// took counts a line in the head.
 func (h *head) took(e exam.Entry, p place) {
 	h.seq, h.last, h.where = e.Seq, e.Hash, h.where.with(p)
 	h.struck = h.struck || e.Kind == exam.EntryStruck
 	h.closed = h.closed || h.struck || e.Kind == exam.EntryClosed
 }
 
-// follow writes what is derived of a closed visit.
+// follow writes the rows that are derived from a closed visit.
 func follow(tx txn, visit id, h head, last exam.Entry, wasClosed bool) error {
 	v, err := followed(tx, visit, h, last, wasClosed)
 	if err != nil {

@@ -18,8 +18,8 @@ const (
 	mostAsideParts = 4000
 )
 
-// asideKey is log, first record and the beginning of the digest of the last: two cuttings
-// of the same records are two parts.
+// asideKey is the key of a part: its log, its first record and the beginning of the digest of its
+// last one. Two parts with the same records but other ends have different keys.
 func asideKey(s signedlog.Segment, end signedlog.Digest) []byte {
 	key := binary.BigEndian.AppendUint64(append([]byte(nil), s.Log[:]...), s.First)
 	return append(key, end[:8]...)

@@ -7,7 +7,7 @@ import (
 	"io"
 )
 
-// meta is one of the two pages that a commit ends with, in turns.
+// meta is what bbolt writes at the end of a commit, into one of two pages in turns.
 type meta struct {
 	pageSize       int
 	root, freelist uint64
@@ -15,11 +15,11 @@ type meta struct {
 	txid           uint64
 }
 
-// readMeta reads both meta pages and returns the newer. A commit writes one of
-// them with one small write, so both are whole at any time; to go on with the
-// older one would drop an accepted answer in silence. They are one commit apart; in a
-// copy (see Copy) the older one is made up, and the first commit after it may write over
-// the newer one, which leaves them two apart until the next.
+// readMeta reads both meta pages and returns the newer. A commit writes one of them in one small
+// write, so both are whole at any time; going on with the older one would lose an accepted answer
+// without a word. They are one commit apart. In a copy (see Copy) the older one is made up, and the
+// first commit after it may overwrite the newer one, so that the two are two commits apart until
+// the next.
 func readMeta(f io.ReaderAt) (meta, error) {
 	first, err := readOneMeta(f, 0)
 	if err != nil {
@@ -39,7 +39,7 @@ func readMeta(f io.ReaderAt) (meta, error) {
 	return newer, nil
 }
 
-// readMetaOf is the beginning that a reader of the file went by.
+// readMetaOf reads the meta page of the transaction that a reader of the file is in.
 func readMetaOf(f io.ReaderAt, txid uint64) (meta, error) {
 	first, err := readOneMeta(f, 0)
 	if err != nil {
@@ -55,7 +55,7 @@ func readMetaOf(f io.ReaderAt, txid uint64) (meta, error) {
 	return second, err
 }
 
-// errMoved says that two writes overtook a reader before it had looked at the beginning.
+// errMoved says that two transactions were committed before the reader looked at its meta page.
 var errMoved = errors.New("the file was written to meanwhile")
 
 func readOneMeta(f io.ReaderAt, at int64) (meta, error) {

@@ -5,8 +5,7 @@ import (
 	"encoding/binary"
 )
 
-// reach is what the keys of a page may be: at least low, and below high; nil
-// for no bound.
+// reach bounds the keys of a page: at least low, and below high; nil for no bound.
 type reach struct{ low, high []byte }
 
 func (r reach) holds(key []byte) bool {
@@ -24,8 +23,8 @@ func (p *pages) tree(root uint64, level int, top bool) error {
 	return p.node(root, level, depth, reach{}, top)
 }
 
-// depth counts the levels above the leaves along the left edge; all leaves of
-// a tree lie equally deep.
+// depth counts the levels above the leaves on the leftmost path; all leaves of a tree are equally
+// deep.
 func (p *pages) depth(no uint64, level int) (int, error) {
 	for depth := range maxDepth {
 		g, err := p.read(no, level, false)

@@ -10,11 +10,11 @@ import (
 	"loosebox/exam/signedlog"
 )
 
-// A key that was copied, or put back from a copy, can sign two records with one number: the
-// log has branches then. Both are kept and both count. What came first to this file is the
-// log's own row; each branch is a row of its own, which begins behind the record that it has
-// in common with its parent. Which of two is the branch differs between files and means
-// nothing: lines are ordered by clock, log, number and digest.
+// A key that was copied, or restored from a copy, can sign two records with the same number: the
+// log then has branches. Both are kept and both count. The branch that came first to this file has
+// the log's own row; each later one has a row of its own, which begins after the last record that
+// it shares with its parent. Which of two came first differs between files and has no meaning:
+// lines are ordered by clock, log, number and digest.
 
 // rowOfBranch names the row of a branch by its first record.
 func rowOfBranch(log signedlog.ID, first uint64, digest signedlog.Digest) signedlog.ID {
@@ -162,7 +162,7 @@ func rowFor(tx txn, first *logRow, s signedlog.Segment, digests []signedlog.Dige
 	return row, upTo, nil
 }
 
-// leaves makes sure that a branch leaves another row of its log where it says.
+// leaves checks that the record after which a branch begins is in the other row.
 func leaves(tx txn, l *logRow) error {
 	parent, err := numberedLog(tx, l.Parent)
 	if err != nil {
@@ -178,8 +178,8 @@ func leaves(tx txn, l *logRow) error {
 	return err
 }
 
-// mixed notes the visits and horses whose lines are in a log that branches and in others:
-// what their writers held of each other depends on what is here of the branches.
+// mixed notes the visits and horses with lines both in a log that has branches and in other logs:
+// what their writers held of each other depends on which branches are here.
 func (a *adoption) mixed(tx txn) error {
 	if len(a.branched[tx.namespace]) == 0 {
 		return nil

@@ -7,8 +7,7 @@ import (
 	"loosebox/exam/signedlog"
 )
 
-// brought is a segment that came from elsewhere, as far as it can be read without looking
-// into the record.
+// brought is a segment from outside, read as far as possible without looking into the record.
 type brought struct {
 	signedlog.Segment
 	digests []signedlog.Digest

@@ -106,7 +106,8 @@ const (
 // page can be gigabytes.
 const maxRow = 16 << 20
 
-// appendFill packs pages of keys that mostly arrive in order.
+// appendFill is bbolt's FillPercent, a part of 1: a page is split when it is fuller, and keys
+// mostly arrive in order.
 const appendFill = 0.9
 
 // id is a horse or a visit in a key.

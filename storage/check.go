@@ -13,7 +13,7 @@ import (
 // ErrNotOpen is wrapped where a record was closed already.
 var ErrNotOpen = errors.New("the record was closed already")
 
-// Broken is one thing that is not as it was written.
+// Broken is one stored thing that differs from what was written.
 type Broken struct {
 	Visit string `json:"visit"` // empty where no visit is concerned
 	Seq   int    `json:"seq"`   // 0 where no single entry is concerned

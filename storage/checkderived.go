@@ -42,7 +42,7 @@ func (c *checker) common(tx txn) error {
 	})
 }
 
-// named makes sure that every line of the logs is one of a visit, a horse or a round.
+// named checks that every line of the logs belongs to a visit, a horse, a round or a setting.
 func (c *checker) named(tx txn) error {
 	for _, k := range []exam.LineKind{exam.LineEntry, exam.LineHorse, exam.LineRound, exam.LineJoin, exam.LinePractice} {
 		if c.lines[k] != c.found[k] {
@@ -88,7 +88,7 @@ func (s *summary) same(o *summary) bool {
 		maps.Equal(setOf(s.Unsettled), setOf(o.Unsettled))
 }
 
-// snapshots finds snapshots that belong to nothing.
+// snapshots reports snapshots that belong to no visit.
 func (c *checker) snapshots(tx txn) error {
 	return eachRow(tx, bucketSnapshots, func(key, _ []byte) error {
 		if err := c.ctx.Err(); err != nil {

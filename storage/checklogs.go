@@ -201,8 +201,8 @@ func (c *checker) others(tx txn) error {
 	return nil
 }
 
-// keep remembers the newest settings that this machine's key signed in this file. What came
-// in of the key from a copy, or from another record, has settings of that one.
+// keep remembers the newest settings that this machine's key signed in this file. Settings that
+// came with a copy, or from another record, are of that file and do not count.
 func (c *checker) keep(log *logRow, n, counter uint64, text []byte) {
 	if c.mine(log, n) && counter >= c.settled {
 		c.settled, c.saved = counter, append([]byte(nil), text...)

@@ -5,7 +5,7 @@ import (
 	"loosebox/exam/progress"
 )
 
-// checkedVisit is a visit as it was read for itself.
+// checkedVisit is a visit read from its lines, with what is to be compared to it.
 type checkedVisit struct {
 	id      id
 	head    head

@@ -5,8 +5,7 @@ import (
 	"loosebox/exam/authorization"
 )
 
-// checkDecided lets no procedure in that the veterinarian did not decide, whatever a
-// screen or a command forgot.
+// checkDecided refuses a procedure that no decision of the veterinarian covers, whoever writes it.
 func checkDecided(tx txn, visit id, h head, e exam.Entry) error {
 	if e.Injection == nil && e.Draw == nil {
 		return nil

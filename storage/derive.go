@@ -8,9 +8,8 @@ import (
 	"loosebox/exam"
 )
 
-// What is derived follows from the lines alone. A write that goes on with a visit keeps
-// it up by itself (append.go); here it is made anew, where lines come in from elsewhere
-// or everything is rebuilt.
+// Derived rows follow from the lines alone. A write to a visit updates them itself (append.go);
+// here they are made from the beginning, where lines come from elsewhere or everything is rebuilt.
 
 // deriveVisit writes head, snapshot and the horse's summary of a visit whose lines lie
 // at some places. A visit whose opening or horse is not here waits: it is in no list

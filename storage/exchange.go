@@ -46,9 +46,9 @@ func (r *Record) Logs() ([]Held, error) {
 	return out, err
 }
 
-// due is the last line at the end of a log that is of no visit: a horse, a joining, a setting
-// of the practice, a line of the round. The end of a log holds answers of open visits alone
-// otherwise, as a visit's closing packs it. It is 0 for none.
+// due is the number of the last line at the end of a log that is not of an open visit: a horse, a
+// joining, a setting of the practice, a line of the round; 0 for none. Closing a visit packs the
+// end of the log, so the rest of the end is answers of open visits.
 func due(tx txn, l *logRow) (n uint64, err error) {
 	err = eachTail(tx, l, l.Packed+1, func(p place, _ signedlog.Digest, core []byte) error {
 		r, err := signedlog.ParseCore(core)
@@ -191,9 +191,8 @@ func (a *Adopted) Add(o Adopted) {
 	}
 }
 
-// doubtOwn ends a log of this machine of which another branch was seen: it was copied or
-// restored, and others may hold that branch. What is written next stands in a new log,
-// which everybody can take.
+// doubtOwn ends a log of this machine that has another branch elsewhere: it was copied or restored,
+// and others may hold that branch. The next line begins a new log, which every laptop can take.
 func doubtOwn(tx txn, log *logRow, seen bool) error {
 	if !seen || log.Doubt || tx.w.machine == nil || !bytes.Equal(log.Public, tx.w.machine.public()) {
 		return nil

@@ -6,8 +6,8 @@ import (
 	"loosebox/exam"
 )
 
-// gone deletes the horses, visits and settings that have no line left. The visits of a horse
-// that is gone wait for it.
+// gone deletes the rows of horses, visits and settings without lines. Visits of such a horse wait
+// for it.
 func (a *adoption) gone(tx txn) error {
 	for horse := range a.horses[tx.namespace] {
 		where, err := readRuns(tx, bucketHorseLines, horse[:])

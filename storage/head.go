@@ -88,7 +88,7 @@ func (h head) write(tx txn, visit id) error {
 	return putRow(tx, bucketVisits, visit[:], h.where.append(data))
 }
 
-// missingVisit makes sure that a visit is not only hidden by damage.
+// missingVisit returns damage where a visit is missing only because a row cannot be read.
 func missingVisit(tx txn, visit id) error {
 	want, err := readTotals(tx)
 	if err != nil {

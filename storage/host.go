@@ -113,8 +113,8 @@ func (h *host) end(conn net.Conn) {
 	h.done.Done()
 }
 
-// hold keeps one moment of the record for one who asks: it says how the file begins at
-// that moment and how long it is, waits for the copy, and says that the moment was kept.
+// hold keeps a read transaction open for one reader: it sends the first pages and the length of the
+// file at that moment, waits until the file was copied, and confirms that the transaction lasted.
 func (h *host) hold(r *Record, conn net.Conn) error {
 	defer time.AfterFunc(holdFor, func() { _ = conn.Close() }).Stop()
 	word := make([]byte, len(h.word))

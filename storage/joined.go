@@ -71,8 +71,8 @@ func foldHorse(tx txn, g groups, horse id) (exam.Horse, error) {
 	return exam.FoldHorse(lines)
 }
 
-// asOne puts visits under the horse that leads theirs. An open visit has the cautions and
-// reactions of all.
+// asOne gives visits the horse that leads their group. An open visit gets the cautions and
+// reactions of the whole group.
 func asOne(tx txn, visits []exam.Visit) error {
 	g, err := readGroups(tx)
 	if err != nil || len(g) == 0 {

@@ -92,7 +92,7 @@ func laptopOf(who roster.Roster, key []byte) (name string, named bool) {
 	return name, named
 }
 
-// foreign says that another key than this machine's wrote some of a visit.
+// foreign says whether another key than this machine's wrote a line of the visit.
 func foreign(tx txn, h head) (bool, error) {
 	if tx.key == nil { // without a key nothing is written here, and every line is another's
 		return false, nil

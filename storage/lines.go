@@ -32,7 +32,7 @@ func (l line) compare(o line) int {
 	return cmp.Or(cmp.Compare(l.Counter, o.Counter), bytes.Compare(l.log.name[:], o.log.name[:]), cmp.Compare(l.n, o.n), cmp.Compare(l.identity, o.identity))
 }
 
-// errEnough ends a walk early.
+// errEnough ends a walk over rows before the last one; it is not returned to callers.
 var errEnough = errors.New("enough")
 
 // readLines reads the lines of runs in the order in which they are read.

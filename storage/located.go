@@ -75,7 +75,7 @@ func locate(b namespace, l line) (located, error) {
 	return out, nil
 }
 
-// put notes where the line lies.
+// put stores where the line is.
 func (l located) put(tx txn) error {
 	if err := putHeads(tx, l.place, l.heads); err != nil {
 		return err
@@ -96,7 +96,7 @@ func (l located) put(tx txn) error {
 	return nil
 }
 
-// putAll notes where many lines lie, with one row written for each visit.
+// putAll stores where many lines are, with one row for each visit.
 func putAll(tx txn, list []located) error {
 	visits := map[id][]located{}
 	for _, l := range list {

@@ -21,7 +21,7 @@ const KeyName = "machine.key"
 // keyHead is the first line of the key's file; the second is the seed in hex.
 const keyHead = "loosebox machine key 1"
 
-// machine is who writes: the key of this machine, Ed25519 (RFC 8032).
+// machine is the key of this machine, Ed25519 (RFC 8032), which signs what is written.
 type machine struct {
 	private ed25519.PrivateKey
 }

@@ -16,10 +16,9 @@ import (
 	"loosebox/storage/outside"
 )
 
-// CountName is the name of the file that remembers how far this machine's logs had come.
-// It is how an older copy of the record, put in the place of the newer one, is noticed.
-// Beside the record it has this name alone; in a folder apart (Options.KeyDir), where
-// several records may have theirs, the record's own number stands behind it.
+// CountName is the file that remembers how many records this machine's logs have. With it a record
+// that was replaced by an older copy is recognised. In the record's own folder it has this name; in
+// a folder apart (Options.KeyDir), which may serve several records, the record's number is added.
 const CountName = "machine.count"
 
 // countFile is where the marks of a record are.

@@ -8,9 +8,9 @@ import (
 	"loosebox/exam"
 )
 
-// recount brings what is derived from "as far as logs counted" to "as far as they count":
-// lines that count no more are taken out, others put in, and only the visits, horses, days
-// and settings that those lines are about are made again.
+// recount makes derived rows again after the range of lines that count has changed from was to now:
+// lines that no longer count are removed from the index, others are added, and only the visits,
+// horses, days and settings of those lines are derived again.
 func recount(ctx context.Context, tx txn, was, now ended) error {
 	for _, b := range namespaces() {
 		if err := recountNamespace(ctx, tx.in(b), was, now); err != nil {

@@ -8,9 +8,9 @@ import (
 	"loosebox/exam/signedlog"
 )
 
-// A record says of which lines of other logs its writer held more than at the record
-// before. The bucket "seen" keeps what was said by log, other log and record, so that it
-// is known of any two lines whether the writer of the later one held the earlier one.
+// Each record says what its writer held more of other logs than at the record before. The bucket
+// "seen" keeps this by log, other log and record, so that of any two lines it is known whether the
+// writer of the later one held the earlier one.
 
 // seenKey is the row of what record n of a log says of another log; the digest tells the
 // branches of that log apart.

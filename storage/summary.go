@@ -217,7 +217,7 @@ func eachSummary(tx txn, fn func(horse id, s *summary) error) error {
 	return err
 }
 
-// missingHorse makes sure that a horse is not only hidden by damage.
+// missingHorse returns damage where a horse is missing only because a row cannot be read.
 func missingHorse(tx txn, horse id) error {
 	err := eachSummary(tx, func(other id, _ *summary) error {
 		if other == horse {

@@ -154,7 +154,7 @@ func (w *writer) packLog(tx txn, log *ownLog) error {
 	})
 }
 
-// lay puts a core behind the last record of a log; its row is changed but not written.
+// lay adds a core after the last record of a log; its row is changed but not written.
 func lay(tx txn, log *logRow, core []byte) (place, signedlog.Digest, error) {
 	p := place{log.Number, log.N + 1}
 	digest := log.name.Next(p.n, log.last(), core)

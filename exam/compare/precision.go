@@ -7,7 +7,8 @@ import (
 	"loosebox/exam/notation"
 )
 
-// Precision is how far one reading may be off by the way it was taken, as a standard deviation in the row's unit.
+// Precision is the error of one reading by the way it was taken, as a standard deviation in the
+// row's unit.
 type Precision struct {
 	SD    float64
 	Known bool

@@ -1,6 +1,6 @@
-// Package demo makes an invented yard: animals, people and places that do not
-// exist, with visits over some years, for a throw-away record to try things on.
-// None of its numbers is a finding, and nothing is tested against them.
+// Package demo makes an invented yard: animals, people and places that do not exist, with visits
+// over some years, for a throw-away record to try the program on. Its numbers are made up, and no
+// test of the exam relies on them.
 package demo
 
 import (

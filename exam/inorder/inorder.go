@@ -1,11 +1,11 @@
-// Package inorder has pieces of work done on all cores, and takes what came of them in the
-// order in which they were handed in.
+// Package inorder does pieces of work on all cores and hands over the results in the order in which
+// the pieces came in.
 package inorder
 
 import "runtime"
 
-// Line is work under way. Put, End and the function that takes the results run in one
-// goroutine, so that they may use what belongs to it.
+// Line is a running pool of workers. Put, End and the function that takes the results run in one
+// goroutine, so that they may use its data without a lock.
 type Line[In, Out any] struct {
 	take    func(Out) error
 	jobs    chan job[In, Out]

@@ -1,6 +1,6 @@
-// Package label says what follows when the code of a package is scanned for a dose:
-// what it fills in, what it is refused for, and what this practice wrote down the last
-// time it had the same item number. It asks and stores nothing.
+// Package label handles the scanned code of a package for a dose: the fields that it fills in, the
+// reasons for which it is refused, and what this practice saved the last time it had the same item
+// number. It asks and stores nothing.
 package label
 
 import (

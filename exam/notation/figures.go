@@ -53,10 +53,10 @@ func Ends(low, high *float64, decimals int) string {
 	return ""
 }
 
-// Finite says that a number is one.
+// Finite says that v is neither NaN nor infinite.
 func Finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }
 
-// Tidy takes the noise of binary fractions off a result: twelve figures stay.
+// Tidy rounds a result to twelve significant figures, which removes the error of binary fractions.
 func Tidy(v float64) float64 {
 	if v == 0 || math.IsNaN(v) || math.IsInf(v, 0) {
 		return v

@@ -5,10 +5,10 @@ import (
 	"unicode/utf8"
 )
 
-// Capital is the text with its first letter in upper case, as a sentence begins.
+// Capital returns the text with its first letter in upper case.
 func Capital(text string) string { return firstLetter(text, unicode.ToUpper) }
 
-// Uncapital is the text with its first letter in lower case, as it goes on behind a colon.
+// Uncapital returns the text with its first letter in lower case, to follow a colon.
 func Uncapital(text string) string { return firstLetter(text, unicode.ToLower) }
 
 func firstLetter(text string, change func(rune) rune) string {

@@ -6,9 +6,9 @@ import (
 	"loosebox/exam/notation"
 )
 
-// Nearest is the place in the list of the word that was probably meant: the one
-// that needs the fewest changes, if they are few, or that was cut short. It is
-// -1 where none is near.
+// Nearest returns the index in known of the word that was probably meant by typed: the one with the
+// fewest changes, if they are few, or the one that typed is the beginning of; -1 where none is
+// near.
 func Nearest(typed string, known []string) int {
 	typed = strings.ToLower(notation.CleanLine(typed, 60))
 	best, found := max(2, len(typed)/3)+1, -1

@@ -1,4 +1,5 @@
-// Package progress carries through a context how far a long piece of work is, from whoever does it to whoever shows it.
+// Package progress reports how far a long piece of work is, through its context: whoever does the
+// work calls Say, whoever shows it passes a Func with With.
 package progress
 
 import "context"
@@ -12,7 +13,7 @@ type key struct{}
 // With is a context whose work tells f how far it is.
 func With(ctx context.Context, f Func) context.Context { return context.WithValue(ctx, key{}, f) }
 
-// Say tells whoever listens to the context; nobody, where nobody does.
+// Say reports progress to the Func of the context; it does nothing where there is none.
 func Say(ctx context.Context, what string, done, all int) {
 	if f, ok := ctx.Value(key{}).(Func); ok {
 		f(what, done, all)

@@ -54,7 +54,7 @@ const (
 func NameOf(public ed25519.PublicKey, nonce Nonce) ID { return nameOf(domainName, public, nonce) }
 
 // RehearsalsNameOf is NameOf for a log of rehearsals: every record and signature names its
-// log, so the name proves of which book it is. Logs of rehearsals that were begun before
+// log, so the name proves whether it holds rehearsals. Logs of rehearsals that were begun before
 // schema 11 are named by NameOf.
 func RehearsalsNameOf(public ed25519.PublicKey, nonce Nonce) ID {
 	return nameOf(domainRehearsals, public, nonce)

@@ -52,7 +52,7 @@ func (s Segment) Packed() []byte {
 	return Pack(s.Cores)
 }
 
-// Proven says that the log's name says of which book it is.
+// Proven says that the log's name says whether it holds rehearsals.
 func (s Segment) Proven() bool { return s.Log == RehearsalsNameOf(s.Public, s.Nonce) }
 
 // Limits of a segment. A reader takes no more; a writer makes shorter ones.

@@ -10,7 +10,7 @@ const (
 	repeats     = 2     // presses after the first repeat that make it a held key
 )
 
-// Accepted says what became of a press.
+// Accepted is what a Counter did with a press.
 type Accepted int
 
 // What becomes of a press.

@@ -39,8 +39,8 @@ const maxRecord = 1 << 40
 // number is asked for when one is made.
 const maxFiles = 2000
 
-// sparse says that a file is said to be larger than what is stored of it: so a
-// small backup could fill a disk.
+// sparse says whether a file claims to be larger than what is stored of it: such a small backup
+// could fill a disk.
 func sparse(h *tar.Header) bool {
 	for key := range h.PAXRecords {
 		if strings.HasPrefix(key, "GNU.sparse.") {

@@ -28,9 +28,9 @@ func lines(list []part) int {
 	return int(min(n, 1<<31-1))
 }
 
-// compare marks the sound files that hold what the record holds, and returns how far
-// the record holds each row. The digest of a record covers all before it: one look into
-// the record is enough for a chain of files.
+// compare marks the sound files whose records are in this record too, and returns how far the
+// record holds each row. A digest covers all records before it, so one look into the record is
+// enough for a chain of files.
 func (f *Folder) compare(r Record) (map[signedlog.ID]uint64, error) {
 	rows, err := r.Logs()
 	if err != nil {

@@ -58,8 +58,8 @@ func ReadScan(text string) (Scan, bool) {
 	return Scan{Chip: chip}, err == nil && chip != ""
 }
 
-// behindAKey is the number behind a key that somebody pressed just before the
-// reader went off; false where there is none.
+// behindAKey returns the chip number in a text that begins with a key that a person pressed just
+// before the reader; false where there is none.
 func behindAKey(text string) (string, bool) {
 	at := len(text) - digits
 	if at < 1 || at > mostBefore || strings.Trim(text[at:], "0123456789") != "" || strings.ContainsAny(text[:at], "0123456789 ") {

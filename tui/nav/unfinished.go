@@ -34,8 +34,7 @@ func Unwatched(v exam.Visit) (to Address, why string, ok bool) {
 	return to, notation.CleanNote(fmt.Sprintf("Injection %d (%s): the observation is neither started nor declined.", i.Number, i.Order.Product)), true
 }
 
-// NeedleIn is Unfinished for a needle alone: what happened to it is asked before
-// anything else.
+// NeedleIn is Unfinished for needles alone; screens ask about a needle before anything else.
 func NeedleIn(v exam.Visit, now time.Time) (to Address, why string, ok bool) {
 	to = Address{Horse: v.Horse.ID, Visit: v.ID}
 	if open := v.OpenInjections(); len(open) > 0 {

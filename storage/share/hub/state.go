@@ -201,8 +201,8 @@ type message struct {
 	data    []byte
 }
 
-// mark is by what a message is known again: a server that was put back to an older copy
-// has others under the same sequences.
+// mark identifies a message: a server that was restored from an older copy has other messages under
+// the same sequences.
 type mark struct {
 	Digest string `json:"digest"`       // of sequence, subject and bytes
 	At     string `json:"at,omitempty"` // empty where an acknowledgment alone tells of the message

@@ -1,6 +1,5 @@
-// Package base is what a screen embeds that reads the record and writes to it:
-// whether it has what it shows, whether a write is on its way, and the way of an
-// answer back to the screen that asked.
+// Package base holds what most screens share: whether the record was read, whether a write is under
+// way, and how the answer of a command gets back to the screen that sent it.
 package base
 
 import (
@@ -16,9 +15,8 @@ import (
 	"loosebox/tui/nav"
 )
 
-// Screen is a screen without a title, keys and a view, which its maker adds. The
-// methods below are what most screens answer; a screen that answers otherwise has
-// its own.
+// Screen is embedded by a screen, which adds title, keys and view. The methods here are the usual
+// ones; a screen that needs others defines its own.
 type Screen struct {
 	Deps *nav.Deps
 	// Load returns the command that reads what the screen shows, made with Read. It
@@ -26,7 +24,7 @@ type Screen struct {
 	Load func() tea.Cmd
 	// Press takes a key. It is not asked while a write is on its way.
 	Press func(keys.Press) tea.Cmd
-	// Loaded says that something was read; take sees it as it was before.
+	// Loaded is true once something was read; take of the first Read still sees false.
 	Loaded bool
 
 	saving bool
@@ -42,7 +40,8 @@ func (s *Screen) Init() tea.Cmd {
 	return s.Load()
 }
 
-// VisitTitle is a word with the horse and the time of a visit; the word alone until the visit was read.
+// VisitTitle is word with the horse's name and the visit's time; word alone until the visit was
+// read.
 func (s *Screen) VisitTitle(word string, v exam.Visit) string {
 	if !s.Loaded {
 		return word
@@ -115,7 +114,7 @@ func (s *Screen) answer(m answerMsg) tea.Cmd {
 	return cmd
 }
 
-// Base is the screen itself, for Read and Write.
+// Base returns the embedded Screen, for Read and Write.
 func (s *Screen) Base() *Screen { return s }
 
 // Of is whatever embeds a Screen.
@@ -143,7 +142,8 @@ func Write[T any](of Of, write func() (T, error), then func(T) tea.Cmd) tea.Cmd 
 	}
 }
 
-// Unread is the error of something that cannot be read; nil stays nil.
+// Unread wraps the error of something that cannot be read in a sentence for a person; nil stays
+// nil.
 func Unread(what string, err error) error {
 	if err == nil {
 		return nil
@@ -151,7 +151,7 @@ func Unread(what string, err error) error {
 	return fmt.Errorf("%s cannot be read; nothing was changed: %w", what, err)
 }
 
-// OneLine are handling cautions as one line, cut to the length of a line; none for none.
+// OneLine joins handling cautions to one line, cut to a line's length; nil where there are none.
 func OneLine(cautions []string) []string {
 	text := notation.CleanLine(strings.Join(cautions, " · "), 0)
 	if text == "" {

@@ -17,7 +17,8 @@ import (
 // Far is how far a long reading is; its zero value has said nothing yet.
 type Far struct{ Done, All int }
 
-// longEvery is how often a screen learns how far a reading is. What is read sooner never says it.
+// longEvery is how often a screen is told how far a reading is. A reading that takes less time
+// never reports.
 const longEvery = 200 * time.Millisecond
 
 // farMsg says how far a reading is to the screen that waits for it.
@@ -73,8 +74,8 @@ func ReadLong[T any](of Of, read func(context.Context) (T, error), take func(T) 
 // barWide is the width of a bar of a reading.
 const barWide = 20
 
-// Line draws it as a bar, with what is done and how much there is of the nouns in the plural; only the text where nothing is
-// known yet.
+// Line draws the progress as a bar of at most width columns, with the counts and nouns (a plural,
+// "visits"); only text where nothing is known yet.
 func (f Far) Line(t *theme.Theme, text, nouns string, width int) string {
 	if f.All <= 0 {
 		return layout.Cut(text+" ..", width)

@@ -11,7 +11,8 @@ func (f *Form) Light(p keys.Press) bool {
 	return ok && row.Light(p)
 }
 
-// Keep keeps the row under the cursor.
+// Keep remembers what is in the row under the cursor, and returns the function that puts it back:
+// presses that turn out to come from a reader are undone with it.
 func (f *Form) Keep() func() {
 	if row, ok := f.row(); ok {
 		return row.Keep()
