@@ -66,7 +66,7 @@ func (s *screen) take(v seen) tea.Cmd {
 	o := s.Options()
 	span := notation.Span(episode.Interval(episode.Of(v.past, "")))
 	s.next = form.NewText("next check in", span, 40, s.check, o).Hint(s.hint).Fresh()
-	s.person = form.NewText("your name", s.Deps.Settings.Person, 60, form.Named("type your name or initials; every entry carries it"), o)
+	s.person = form.NewPerson(s.Deps.Settings.Person, form.InitialsOfEntries, o)
 	f := form.New(s.Deps.Theme, "begin the five-minute check", "begin")
 	f.With(s.next, s.person)
 	s.Begin(f)

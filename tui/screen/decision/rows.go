@@ -69,7 +69,7 @@ func newRows(s *screen) *rows {
 	r.addCovers(d.Covers, o, add)
 	r.addEnd(deps, o, add)
 	r.addRecheck(recheck, deps, o, add)
-	r.by = form.NewText("your name", deps.Person(v), 60, form.Named("type your name or initials; every entry carries it"), o)
+	r.by = form.NewPerson(deps.Person(v), form.InitialsOfEntries, o)
 	add(r.by, nil)
 	why, sentence := "why corrected", "say why it is corrected"
 	if !r.corrects() {

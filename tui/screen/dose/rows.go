@@ -77,7 +77,7 @@ func newRows(s *screen, i exam.Injection, by string) *rows {
 	r.serial = form.NewText("serial number", i.Order.Serial, 20, nil, o)
 	r.whole = form.NewMarks("primary series", []exam.Choice{{Key: whole, Words: "the record shows the whole primary series"}}, series, nil, o)
 	r.whole.Hint = "space marks it"
-	r.by = form.NewText("your name", by, 60, form.Named("type your name or initials; every entry carries it"), o)
+	r.by = form.NewPerson(by, form.InitialsOfEntries, o)
 	r.never = form.NewMarks("never given", []exam.Choice{{Key: never, Words: "entered by mistake; no such dose was given"}}, nil, nil, o)
 	r.never.Hint = "space marks; the dose then does not count"
 	r.why = form.NewText("why corrected", "", 0, form.Needed("type why it is corrected"), o)

@@ -37,8 +37,16 @@ type Screen struct {
 	asked string // what was asked once
 }
 
-// NotSaved is what most forms say where a row is refused.
-const NotSaved = "not saved yet: check the line under the cursor"
+// What most forms say where a row is refused, and what those say before esc that ctrl+s would save.
+const (
+	NotSaved    = "not saved yet: check the line under the cursor"
+	EscDiscards = "not saved yet: esc again discards it, ctrl+s saves it"
+)
+
+// Set fills in what most forms set: Deps, Load, Store and Leave as they are given, Refused as NotSaved.
+func (s *Screen) Set(deps *nav.Deps, load, store func() tea.Cmd, leave string) {
+	s.Deps, s.Load, s.Store, s.Leave, s.Refused = deps, load, store, leave, NotSaved
+}
 
 // Options are what the rows of the form are made with.
 func (s *Screen) Options() entry.Options {

@@ -69,6 +69,18 @@ func Named(sentence string) func(string) error {
 	}
 }
 
+// What NewPerson says where no name is typed.
+const (
+	Initials          = "type your name or initials"
+	InitialsOfEntries = Initials + "; every entry carries it"
+)
+
+// NewPerson makes the row of the name of whoever saves the form: by is proposed, sentence is the
+// error where it is no name.
+func NewPerson(by, sentence string, o entry.Options) *Text {
+	return NewText("your name", by, 60, Named(sentence), o)
+}
+
 // mostLong is how many lines a long text takes while it is active.
 const mostLong = 5
 

@@ -39,7 +39,7 @@ func newTold(deps *nav.Deps, v exam.Visit, page handoff.Page) *told {
 	}).Long()
 	t.back = form.NewMarks("read back", []exam.Choice{{Key: readBack, Words: "they repeated it correctly"}}, nil, nil, o)
 	t.back.Hint = "space marks it"
-	t.by = form.NewText("your name", deps.Person(v), 60, form.Named("type your name or initials; every entry carries it"), o)
+	t.by = form.NewPerson(deps.Person(v), form.InitialsOfEntries, o)
 	t.why = form.NewText("why now", "", 0, form.Needed("the visit is closed: type why this is added now"), o)
 	t.form.With(t.to, t.how, t.asked, t.back, t.by)
 	t.form.Add(t.why, func() bool { return !v.Closed() })

@@ -46,7 +46,7 @@ func (s *screen) build(h exam.Horse) {
 	}
 	line := func(label, text string) *form.Text { return form.NewText(label, text, 0, nil, o) }
 	r := &s.rows
-	r.by = form.NewText("your name", s.Deps.Settings.Person, 60, form.Named("type your name or initials; every entry carries it"), o)
+	r.by = form.NewPerson(s.Deps.Settings.Person, form.InitialsOfEntries, o)
 	r.name = form.NewText("name", h.Name, 80, form.Named("type the horse's name, or what the yard calls it"), o)
 	r.kind = form.NewChoice("kind", exam.ChoicesOf(exam.Animals()), string(h.Kind), o)
 	r.sex = form.NewChoice("sex", exam.ChoicesOf(exam.Sexes()), string(h.Sex), o)

@@ -25,9 +25,7 @@ type screen struct {
 // New makes the form of the horse in the address, or of a new one.
 func New(deps *nav.Deps, to nav.Address) nav.Screen {
 	s := &screen{id: to.Horse}
-	s.Deps, s.Load, s.Store = deps, s.load, s.store
-	s.Leave = "not saved yet: esc again discards it, ctrl+s saves it"
-	s.Refused = form.NotSaved
+	s.Set(deps, s.load, s.store, form.EscDiscards)
 	s.Storing = "saving .."
 	if s.id == "" {
 		s.build(exam.Horse{Kind: exam.AnimalHorse, Sex: exam.SexUnknown})

@@ -48,9 +48,7 @@ const (
 // New makes the screen about the horse of the address and, where it names one, the other.
 func New(deps *nav.Deps, to nav.Address) nav.Screen {
 	s := &screen{id: to.Horse, to: to.Other}
-	s.Deps, s.Load, s.Store = deps, s.load, s.save
-	s.Leave = "esc again leaves; nothing is joined or parted"
-	s.Refused = form.NotSaved
+	s.Set(deps, s.load, s.save, "esc again leaves; nothing is joined or parted")
 	return s
 }
 
@@ -96,7 +94,7 @@ func (s *screen) build(r record) tea.Cmd {
 	}
 	o := s.Options()
 	s.why = form.NewText("why", "", 0, nil, o).Hint(func(string) string { return "a few words for later readers; may be empty" })
-	s.by = form.NewText("your name", s.Deps.Settings.Person, 60, form.Named("type your name or initials"), o)
+	s.by = form.NewPerson(s.Deps.Settings.Person, form.Initials, o)
 	if len(r.horse.Joined) > 0 && s.to == "" {
 		s.buildParting()
 		return nil

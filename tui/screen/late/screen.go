@@ -24,9 +24,7 @@ type screen struct {
 // New makes the screen that adds to the visit in the address.
 func New(deps *nav.Deps, to nav.Address) nav.Screen {
 	s := &screen{id: to.Visit}
-	s.Deps, s.Load, s.Store = deps, s.load, s.store
-	s.Leave = "not saved yet: esc again discards it, ctrl+s saves it"
-	s.Refused = form.NotSaved
+	s.Set(deps, s.load, s.store, form.EscDiscards)
 	return s
 }
 
@@ -48,7 +46,7 @@ func (s *screen) build(v exam.Visit) tea.Cmd {
 	s.what = form.NewText("what", "", notation.MaxNote, form.Needed("type what was forgotten"), o)
 	s.when = form.NewDay("happened", v.OpenedAt.Format(notation.DayForm+" 15:04"), 40, true, s.checkWhen, o).Hint(s.whenHint)
 	s.why = form.NewText("why late", "", 0, form.Needed("type why it is added now"), o)
-	s.by = form.NewText("your name", s.Deps.Settings.Person, 60, form.Named("type your name or initials"), o)
+	s.by = form.NewPerson(s.Deps.Settings.Person, form.Initials, o)
 	s.Begin(form.New(s.Deps.Theme, "add it to the visit", "add").With(s.what, s.when, s.why, s.by))
 	return nil
 }

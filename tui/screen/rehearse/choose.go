@@ -48,7 +48,7 @@ func (s *screen) build() {
 	if by == "" {
 		by = s.Deps.Settings.Person
 	}
-	s.person = form.NewText("your name", by, 60, form.Named("type your name or initials; every entry carries it"), o)
+	s.person = form.NewPerson(by, form.InitialsOfEntries, o)
 	if s.play.Set != nil { // the exam says the rest
 		f.Add(s.person, goesOn)
 		s.Begin(f)

@@ -29,9 +29,7 @@ type chosen struct {
 
 func newChosen(deps *nav.Deps, key exam.SettingKey) nav.Screen {
 	s := &chosen{key: key}
-	s.Deps, s.Load, s.Store = deps, s.load, s.save
-	s.Leave = "esc again leaves; nothing is settled"
-	s.Refused = form.NotSaved
+	s.Set(deps, s.load, s.save, "esc again leaves; nothing is settled")
 	return s
 }
 
@@ -63,7 +61,7 @@ func (s *chosen) build(state exam.SettingState) tea.Cmd {
 	}
 	choices = append(choices, exam.Choice{Key: leaveIt, Words: "not decided", Hint: fmt.Sprintf("in use until somebody chooses: %s", state.InUse().Shown())})
 	s.row = form.NewChoice("it uses", choices, leaveIt, o)
-	s.by = form.NewText("your name", s.Deps.Settings.Person, 60, form.Named("type your name or initials"), o)
+	s.by = form.NewPerson(s.Deps.Settings.Person, form.Initials, o)
 	f := form.New(s.Deps.Theme, "save what the practice uses", "save")
 	f.Add(s.row, nil)
 	s.Begin(f.With(s.by))

@@ -35,9 +35,7 @@ const (
 
 func newKept(deps *nav.Deps, id exam.HorseID) nav.Screen {
 	s := &kept{id: id}
-	s.Deps, s.Load, s.Store = deps, s.load, s.save
-	s.Leave = "esc again leaves; nothing is settled"
-	s.Refused = form.NotSaved
+	s.Set(deps, s.load, s.save, "esc again leaves; nothing is settled")
 	return s
 }
 
@@ -75,7 +73,7 @@ func (s *kept) build(h exam.Horse) tea.Cmd {
 		s.fields = append(s.fields, row)
 		f.Add(row, nil)
 	}
-	s.by = form.NewText("your name", s.Deps.Settings.Person, 60, form.Named("type your name or initials"), o)
+	s.by = form.NewPerson(s.Deps.Settings.Person, form.Initials, o)
 	s.Begin(f.With(s.by))
 	return nil
 }

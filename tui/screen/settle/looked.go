@@ -24,9 +24,7 @@ type looked struct {
 
 func newLooked(deps *nav.Deps, id exam.VisitID) nav.Screen {
 	s := &looked{id: id}
-	s.Deps, s.Load, s.Store = deps, s.load, s.save
-	s.Leave = "esc again leaves; nothing is settled"
-	s.Refused = form.NotSaved
+	s.Set(deps, s.load, s.save, "esc again leaves; nothing is settled")
 	return s
 }
 
@@ -47,7 +45,7 @@ func (s *looked) build(j desk.Judged) tea.Cmd {
 	o := s.Options()
 	s.words = form.NewText("what came of it", "", 0, form.Needed("type what came of it, such as: the vet was told"), o).
 		Hint(func(string) string { return "in a few words, such as: the vet was told" })
-	s.by = form.NewText("your name", s.Deps.Settings.Person, 60, form.Named("type your name or initials"), o)
+	s.by = form.NewPerson(s.Deps.Settings.Person, form.Initials, o)
 	s.Begin(form.New(s.Deps.Theme, "save that somebody looked", "save").With(s.words, s.by))
 	return nil
 }

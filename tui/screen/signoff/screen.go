@@ -29,9 +29,7 @@ type screen struct {
 // New makes the screen for the visit in the address.
 func New(deps *nav.Deps, to nav.Address) nav.Screen {
 	s := &screen{id: to.Visit}
-	s.Deps, s.Load, s.Store = deps, s.load, s.store
-	s.Leave = "not saved yet: esc again discards it, ctrl+s saves it"
-	s.Refused = form.NotSaved
+	s.Set(deps, s.load, s.store, form.EscDiscards)
 	return s
 }
 

@@ -79,7 +79,7 @@ func (s *screen) store() tea.Cmd {
 func (s *screen) take(b begun) tea.Cmd {
 	s.begun, s.id = b, b.horse.ID
 	o := s.Options()
-	s.person = form.NewText("your name", s.Deps.Settings.Person, 60, form.Named("type your name or initials; every entry carries it"), o)
+	s.person = form.NewPerson(s.Deps.Settings.Person, form.InitialsOfEntries, o)
 	s.routine = form.NewChoice("routine", s.routines(), s.first(), o)
 	s.reason = form.NewText("reason", "", maxReason, nil, o).Hint(func(string) string {
 		return "why the horse is seen; may stay empty"

@@ -75,7 +75,7 @@ func (s *screen) build(r record) tea.Cmd {
 			return "a few words for later readers: entered on the wrong horse"
 		})
 	s.again = form.NewText("right horse", "", 80, check, o).Hint(s.horseHint).Chip()
-	s.by = form.NewText("your name", s.Deps.Settings.Person, 60, form.Named("type your name or initials"), o)
+	s.by = form.NewPerson(s.Deps.Settings.Person, form.Initials, o)
 	s.Begin(form.New(s.Deps.Theme, words, does).With(s.why, s.again, s.by))
 	return nil
 }
