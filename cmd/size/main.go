@@ -107,19 +107,18 @@ func (p *page) line(format string, args ...any) {
 	}
 }
 
-// repetition says how much stands twice, where the machine has the tool duplicates; nothing where it has not.
+// repetition says how much stands twice, where the machine has the tool dupl; nothing where it has not.
 func (p *page) repetition(was, is tree) error {
-	old, ok, err := pairs(was)
+	old, ok, err := clones(was)
 	if err != nil || !ok {
 		return err
 	}
-	now, _, err := pairs(is)
+	now, _, err := clones(is)
 	if err != nil {
 		return err
 	}
-	p.line("| pairs of places outside tests with the same six lines or more, counted by `duplicates` | %d | %d |", old.same, now.same)
-	p.line("| the same for each 10,000 lines | %.1f | %.1f |", perTenThousand(old.same, was), perTenThousand(now.same, is))
-	p.line("| pairs alike by their shape alone, other names and values | %d | %d |", old.alike, now.alike)
+	p.line("| groups of places outside tests with the same syntax, counted by `dupl -t %s` (github.com/mibk/dupl) | %d | %d |", threshold, old, now)
+	p.line("| the same for each 10,000 lines | %.1f | %.1f |", perTenThousand(old, was), perTenThousand(now, is))
 	return nil
 }
 

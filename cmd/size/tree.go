@@ -58,20 +58,21 @@ func treeHere() (tree, error) {
 
 func isTest(name string) bool { return strings.HasSuffix(name, "_test.go") }
 
-// found is how many pairs of places stand twice: to the letter, and by their shape.
-type found struct{ same, alike int }
+// threshold is the size of what is counted as written twice, in nodes of the syntax tree: some six lines.
+const threshold = "60"
 
-var counted = regexp.MustCompile(`^(\d+) pairs of places .*\((\d+) by shape alone`)
+var counted = regexp.MustCompile(`Found total (\d+) clone groups`)
 
-// pairs counts what stands twice outside tests; false where the tool is not on this machine.
-func pairs(t tree) (found, bool, error) {
-	tool, err := exec.LookPath("duplicates")
+// clones counts the groups of places outside tests that have the same syntax, names and values apart; false where the
+// tool dupl is not on this machine.
+func clones(t tree) (int, bool, error) {
+	tool, err := exec.LookPath("dupl")
 	if err != nil {
-		return found{}, false, nil //nolint:nilerr // it is said by leaving the row out
+		return 0, false, nil //nolint:nilerr // it is said by leaving the row out
 	}
 	dir, err := os.MkdirTemp("", "loosebox-size-")
 	if err != nil {
-		return found{}, false, err
+		return 0, false, err
 	}
 	defer os.RemoveAll(dir) //nolint:errcheck // a folder in the system's place for such
 	for name, text := range t {
@@ -80,23 +81,22 @@ func pairs(t tree) (found, bool, error) {
 		}
 		file := filepath.Join(dir, filepath.FromSlash(name))
 		if err := os.MkdirAll(filepath.Dir(file), 0o700); err != nil {
-			return found{}, false, err
+			return 0, false, err
 		}
 		if err := os.WriteFile(file, text, 0o600); err != nil {
-			return found{}, false, err
+			return 0, false, err
 		}
 	}
-	out, err := exec.Command(tool, "--repo", dir, "--most", "1", "--seconds", "300").Output() //nolint:gosec // found on the path
+	out, err := exec.Command(tool, "-t", threshold, dir).Output() //nolint:gosec // found on the path
 	if err != nil {
-		return found{}, false, fmt.Errorf("duplicates: %w", err)
+		return 0, false, fmt.Errorf("dupl: %w", err)
 	}
 	m := counted.FindSubmatch(out)
 	if m == nil {
-		return found{}, false, fmt.Errorf("duplicates said: %s", out)
+		return 0, false, fmt.Errorf("dupl said: %s", out)
 	}
-	all, _ := strconv.Atoi(string(m[1])) // digits
-	alike, _ := strconv.Atoi(string(m[2]))
-	return found{same: all - alike, alike: alike}, true, nil
+	n, err := strconv.Atoi(string(m[1]))
+	return n, true, err
 }
 
 func perTenThousand(n int, t tree) float64 {
