@@ -33,7 +33,7 @@ func (y *yard) refusing(m *mate) (*nats.Conn, func(what string)) {
 		select {
 		case err := <-said:
 			assert.ErrorIs(y.t, err, nats.ErrPermissionViolation, what)
-		case <-time.After(3 * time.Second):
+		case <-time.After(patience):
 			assert.Fail(y.t, "it was not refused", what)
 		}
 	}
@@ -78,7 +78,7 @@ func TestNothingIsDeleted(t *testing.T) {
 	require.NoError(t, err)
 	stream := hub.Stream(y.practice.Practice.ID())
 	code := func(subject, body string) (n int) {
-		back, err := nc.Request(subject, []byte(body), 3*time.Second)
+		back, err := nc.Request(subject, []byte(body), patience)
 		require.NoError(t, err)
 		var r struct {
 			Error struct {
@@ -91,7 +91,7 @@ func TestNothingIsDeleted(t *testing.T) {
 	// Error codes by nats-server v2.15.3, server/errors.json.
 	assert.Equal(t, 10110, code("$JS.API.STREAM.PURGE."+stream, `{}`), "purge")
 	assert.Equal(t, 10057, code("$JS.API.STREAM.MSG.DELETE."+stream, `{"seq":1}`), "delete a message")
-	back, err := nc.Request("$JS.API.STREAM.INFO."+stream, nil, 3*time.Second)
+	back, err := nc.Request("$JS.API.STREAM.INFO."+stream, nil, patience)
 	require.NoError(t, err)
 	var info struct {
 		Config map[string]any `json:"config"`
@@ -148,7 +148,7 @@ func TestTheFileIsReadAgain(t *testing.T) {
 		s.leave()
 		_, err := s.try()
 		return err == nil
-	}, 10*time.Second, 100*time.Millisecond)
+	}, patience, 100*time.Millisecond)
 	l[0].share()
 	s.share()
 	same(l[0], s)
@@ -202,7 +202,7 @@ func TestALaptopThatIsOutIsCutOff(t *testing.T) {
 	l[0].share()
 	select {
 	case <-gone:
-	case <-time.After(3 * time.Second):
+	case <-time.After(patience):
 		require.Fail(t, "it was not cut off")
 	}
 	l[1].leave()
@@ -271,7 +271,7 @@ func TestTheHubWarns(t *testing.T) {
 		y.mu.Lock()
 		defer y.mu.Unlock()
 		return strings.Contains(fmt.Sprint(y.says), "% full")
-	}, 5*time.Second, 20*time.Millisecond)
+	}, patience, 20*time.Millisecond)
 }
 
 // The configuration for a stock nats-server holds: the same client, the same permissions.

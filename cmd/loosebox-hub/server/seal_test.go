@@ -8,7 +8,6 @@ import (
 	"os"
 	"path/filepath"
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -17,8 +16,6 @@ import (
 	"loosebox/storage/share"
 	"loosebox/storage/share/hub"
 )
-
-const replyTime = 3 * time.Second
 
 // sealed is a yard whose practice seals what is exchanged.
 func sealed(t testing.TB, names ...string) (*yard, []*mate) {
@@ -37,7 +34,7 @@ func (y *yard) stored(as *mate) (out [][]byte) {
 	nc := y.dial(as)
 	id := y.practice.Practice.ID()
 	for seq := range y.messages() {
-		m, err := nc.Request("$JS.API.DIRECT.GET."+hub.Stream(id), fmt.Appendf(nil, `{"seq":%d}`, seq+1), replyTime)
+		m, err := nc.Request("$JS.API.DIRECT.GET."+hub.Stream(id), fmt.Appendf(nil, `{"seq":%d}`, seq+1), patience)
 		require.NoError(y.t, err)
 		if _, err := signedlog.ReadLabel(m.Data); err == nil {
 			out = append(out, m.Data)
@@ -206,7 +203,7 @@ func TestAWrongSealIsPassedOver(t *testing.T) {
 	for _, body := range [][]byte{w.Body, w.Body[:40], nil, {0, 9}, append(bytes.Clone(w.Body), 1)} {
 		data, err := next.Sealed(func([]byte) ([]byte, error) { return body, nil })
 		require.NoError(t, err)
-		back, err := nc.Request("carry.v1."+y.practice.Practice.ID()+"."+hub.KeyName(l[1].Key())+"."+next.Log.String(), data, replyTime)
+		back, err := nc.Request("carry.v1."+y.practice.Practice.ID()+"."+hub.KeyName(l[1].Key())+"."+next.Log.String(), data, patience)
 		require.NoError(t, err)
 		require.NotContains(t, string(back.Data), "error")
 		junk++

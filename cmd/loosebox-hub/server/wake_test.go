@@ -28,7 +28,7 @@ func TestALaptopHearsThatSomethingIsNew(t *testing.T) {
 	l[0].share()
 	select {
 	case <-heard:
-	case <-time.After(3 * time.Second):
+	case <-time.After(patience):
 		require.Fail(t, "it heard nothing")
 	}
 	l[1].share()
