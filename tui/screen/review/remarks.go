@@ -79,7 +79,7 @@ func (s *screen) addScores() {
 		}
 		l := line{text: sc.Name + ": " + sc.Words, at: sc.At, place: sc.At.Step != "", level: sc.Level, more: []string{sc.Words}}
 		for _, more := range []string{
-			label("made of: ", strings.Join(sc.Used(), "; ")), label("not answered: ", strings.Join(sc.Missing(), "; ")),
+			label("made of: ", strings.Join(sc.Used(), "; ")), label("not used: ", strings.Join(sc.Missing(), "; ")),
 			"range: " + sc.Range, sc.Evidence.String() + ": " + sc.Source, sc.Note,
 		} {
 			if more != "" {
