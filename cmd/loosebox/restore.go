@@ -46,8 +46,7 @@ Later entries are not in the backup.`,
 func (e *env) identities(key string) ([]age.Identity, error) {
 	ask := func() (string, error) { return e.passphrase("passphrase: ", false) }
 	if key != "" {
-		ids, err := backup.ReadKey(key, ask)
-		return ids, notWhole(err)
+		return backup.ReadKey(key, ask)
 	}
 	words, err := ask()
 	if err != nil {

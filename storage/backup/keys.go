@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"path/filepath"
 	"strings"
 
 	"filippo.io/age"
@@ -90,7 +91,7 @@ func NewKey(name string, phrase age.Recipient) (recipient string, err error) {
 const maxKey = 1 << 20
 
 // ReadKey reads the identities of a file: plain, or encrypted to a passphrase,
-// which is then asked for.
+// which is then asked for. Another passphrase is an error, and no damage of a backup.
 func ReadKey(name string, phrase func() (string, error)) ([]age.Identity, error) {
 	f, err := outside.Open(name, maxKey)
 	if err != nil {
@@ -115,7 +116,7 @@ func ReadKey(name string, phrase func() (string, error)) ([]age.Identity, error)
 			data, err = io.ReadAll(io.LimitReader(plain, maxKey))
 		}
 		if err != nil {
-			return nil, fmt.Errorf("%s: %w", name, &notWhole{err})
+			return nil, fmt.Errorf("the key in %s does not open: the passphrase is another one, or the file was changed; the backup was not looked at and nothing was changed", filepath.Base(name))
 		}
 	}
 	list, err := age.ParseIdentities(bytes.NewReader(data))
