@@ -5,9 +5,12 @@ import (
 	"crypto/ed25519"
 	"encoding/binary"
 	"errors"
+	"os"
+	"testing"
 	"time"
 
 	"github.com/fxamacker/cbor/v2"
+	"github.com/stretchr/testify/require"
 	"go.etcd.io/bbolt"
 
 	"loosebox/exam"
@@ -268,4 +271,26 @@ func (r *Record) Forget(upTo uint64, left int) error {
 			return l.write(tx)
 		})
 	})
+}
+
+// PackKeys are where in a file the keys stand that say which page the packs from there on are in.
+func PackKeys(t testing.TB, file string) (at []int) {
+	t.Helper()
+	db, err := bbolt.Open(file, 0o600, &bbolt.Options{ReadOnly: true})
+	require.NoError(t, err)
+	var root, page int
+	require.NoError(t, db.View(func(tx *bbolt.Tx) error {
+		root, page = int(tx.Bucket([]byte(bucketPacks)).Root()), db.Info().PageSize
+		return nil
+	}))
+	require.NoError(t, db.Close())
+	data, err := os.ReadFile(file) //nolint:gosec // a file of the test
+	require.NoError(t, err)
+	data = data[root*page : (root+1)*page]
+	require.Equal(t, uint16(1), binary.LittleEndian.Uint16(data[8:]), "packs take several pages")
+	for i := range int(binary.LittleEndian.Uint16(data[10:])) { // elements of 16 bytes, the first says how far behind it its key is
+		e := 16 + 16*i
+		at = append(at, root*page+e+int(binary.LittleEndian.Uint32(data[e:])))
+	}
+	return at
 }

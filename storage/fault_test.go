@@ -7,6 +7,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"testing"
 	"time"
@@ -188,6 +189,58 @@ func rounds(t *testing.T, variable string, usual int) int {
 	n, err := strconv.Atoi(text)
 	require.NoError(t, err, variable)
 	return n
+}
+
+// Where a bit flipped in a key that leads to packs, the search finds an earlier pack than the one that is looked for. That is
+// damage; reading once went on searching for ever.
+func TestReadingEndsWherePacksAreOutOfOrder(t *testing.T) {
+	r, dir := newRecord(t)
+	h := saveHorse(t, r, "Bracken")
+	var visits []exam.VisitID
+	for i := range 12 { // several pages of packs
+		v := begin(t, r, h.ID, day().AddDate(0, 0, i))
+		appendAll(t, r, append(answers(v.ID, 20, day()), closing(v.ID, day())))
+		visits = append(visits, v.ID)
+	}
+	want, err := readAll(r, []exam.HorseID{h.ID}, visits)
+	require.NoError(t, err)
+	require.NoError(t, r.Close())
+	path := filepath.Join(dir, storage.FileName)
+	whole, err := os.ReadFile(path)
+	require.NoError(t, err)
+	seen := 0
+	for _, at := range storage.PackKeys(t, path) {
+		for bit := range 12 * 8 {
+			data := slices.Clone(whole)
+			data[at+bit/8] ^= 1 << (bit % 8)
+			require.NoError(t, os.WriteFile(path, data, 0o600))
+			r, err := storage.Open(dir, storage.Options{})
+			if err != nil {
+				require.ErrorIs(t, err, exam.ErrDamaged)
+				seen++
+				continue
+			}
+			ended := make(chan bool)
+			var got everything
+			go func() {
+				got, err = readAll(r, []exam.HorseID{h.ID}, visits)
+				close(ended)
+			}()
+			select {
+			case <-ended:
+			case <-time.After(time.Minute):
+				require.Fail(t, "reading does not end", "bit %d of a key", bit)
+			}
+			if err == nil {
+				require.Equal(t, want, got)
+			} else {
+				require.ErrorIs(t, err, exam.ErrDamaged)
+				seen++
+			}
+			require.NoError(t, r.Close())
+		}
+	}
+	assert.Positive(t, seen)
 }
 
 func TestACutFileIsRefusedWithoutAPanic(t *testing.T) {

@@ -140,7 +140,7 @@ func packOf(tx txn, log *logRow, n uint64) (opened, error) {
 	if p.Segment, err = readPack(log, key, data); err != nil {
 		return p, err
 	}
-	if n < p.First {
+	if n < p.First || n > p.Last() { // a page whose keys are out of order finds an earlier one
 		return p, damaged("record %d of log %s is missing", n, log.name)
 	}
 	p.digests = p.Digests()
