@@ -116,7 +116,7 @@ func ReadKey(name string, phrase func() (string, error)) ([]age.Identity, error)
 			data, err = io.ReadAll(io.LimitReader(plain, maxKey))
 		}
 		if err != nil {
-			return nil, fmt.Errorf("the key in %s does not open: the passphrase is another one, or the file was changed; the backup was not looked at and nothing was changed", filepath.Base(name))
+			return nil, fmt.Errorf("the key in %s does not open: another passphrase, or a changed file; nothing was changed", filepath.Base(name))
 		}
 	}
 	list, err := age.ParseIdentities(bytes.NewReader(data))
