@@ -46,7 +46,9 @@ func (r *Record) AdoptFrom(hub string, list []signedlog.Segment, note NoteOfHub)
 				return err
 			}
 		}
-		data, err := note(done, func(log signedlog.ID, at signedlog.RecordRef) ([]LogBranch, error) { return rowsWith(tx, log, at) })
+		data, err := note(done, func(log signedlog.ID, at signedlog.RecordRef) ([]LogBranch, error) {
+			return rowsWith(tx, log, at.N, at.Digest[:])
+		})
 		if err != nil {
 			return err
 		}
@@ -55,8 +57,8 @@ func (r *Record) AdoptFrom(hub string, list []signedlog.Segment, note NoteOfHub)
 	return done, err
 }
 
-// rowsWith lists the rows of a log that have a record.
-func rowsWith(tx txn, log signedlog.ID, at signedlog.RecordRef) (out []LogBranch, err error) {
+// rowsWith lists the rows of a log that have a record with a digest that begins with some bytes.
+func rowsWith(tx txn, log signedlog.ID, n uint64, digest []byte) (out []LogBranch, err error) {
 	first, err := readLog(tx, log)
 	if err != nil || first == nil {
 		return nil, err
@@ -66,7 +68,7 @@ func rowsWith(tx txn, log signedlog.ID, at signedlog.RecordRef) (out []LogBranch
 		return nil, err
 	}
 	for _, l := range rows {
-		there, err := l.holds(tx, at.N, at.Digest[:])
+		there, err := l.holds(tx, n, digest)
 		if err != nil {
 			return nil, err
 		}

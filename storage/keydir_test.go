@@ -23,6 +23,13 @@ func folderCopy(t *testing.T, dir string) string {
 	return filepath.Join(to, "copy")
 }
 
+// noteIn adds a note to a visit.
+func noteIn(t *testing.T, r *storage.Record, v exam.VisitID, text string) {
+	t.Helper()
+	_, err := r.Append(exam.Entry{Visit: v, At: day(), By: "Ann", Kind: exam.EntryNote, Note: text})
+	require.NoError(t, err)
+}
+
 // A key kept apart from the record is the machine's: no copy of the folder takes it along,
 // and an older copy that is put back with everything in it is noticed.
 func TestAKeyApartFromTheRecord(t *testing.T) {
@@ -32,11 +39,6 @@ func TestAKeyApartFromTheRecord(t *testing.T) {
 		r, err := storage.Open(dir, storage.Options{KeyDir: keys})
 		require.NoError(t, err)
 		return r
-	}
-	note := func(r *storage.Record, v exam.VisitID, text string) {
-		t.Helper()
-		_, err := r.Append(exam.Entry{Visit: v, At: day(), By: "Ann", Kind: exam.EntryNote, Note: text})
-		require.NoError(t, err)
 	}
 	r := with(dir, keys)
 	v := begin(t, r, saveHorse(t, r, "Bracken").ID, day())
@@ -48,7 +50,7 @@ func TestAKeyApartFromTheRecord(t *testing.T) {
 
 	// The same copy on another machine: that machine writes under a key of its own.
 	elsewhere := with(folderCopy(t, dir), filepath.Join(t.TempDir(), "keys"))
-	note(elsewhere, v.ID, "from elsewhere")
+	noteIn(t, elsewhere, v.ID, "from elsewhere")
 	report, err := elsewhere.Check(context.Background())
 	require.NoError(t, err)
 	require.True(t, report.OK, "%v", report.Broken)
@@ -58,13 +60,13 @@ func TestAKeyApartFromTheRecord(t *testing.T) {
 
 	// It goes on here; then the older copy is put back, with all that was in its folder.
 	r = with(dir, keys)
-	note(r, v.ID, "lost with the older copy")
+	noteIn(t, r, v.ID, "lost with the older copy")
 	require.NoError(t, r.Close())
 	require.NoError(t, os.RemoveAll(dir))
 	require.NoError(t, os.CopyFS(dir, os.DirFS(older)))
 	r = with(dir, keys)
 	require.Len(t, r.Missing(), 1, "the older copy is noticed")
-	note(r, v.ID, "after it")
+	noteIn(t, r, v.ID, "after it")
 	report, err = r.Check(context.Background())
 	require.NoError(t, err)
 	assert.False(t, report.OK)
@@ -109,24 +111,19 @@ func TestWhatWasMissingCame(t *testing.T) {
 		require.NoError(t, err)
 		return r
 	}
-	note := func(r *storage.Record, v exam.VisitID, text string) {
-		t.Helper()
-		_, err := r.Append(exam.Entry{Visit: v, At: day(), By: "Ann", Kind: exam.EntryNote, Note: text})
-		require.NoError(t, err)
-	}
 	r := with(dir)
 	v := begin(t, r, saveHorse(t, r, "Bracken").ID, day())
 	require.NoError(t, r.Close())
 	older := folderCopy(t, dir)
 	r = with(dir)
-	note(r, v.ID, "in the newer file alone")
-	note(r, v.ID, "and so is this")
+	noteIn(t, r, v.ID, "in the newer file alone")
+	noteIn(t, r, v.ID, "and so is this")
 	newer := segmentsOf(t, r)
 	require.NoError(t, r.Close())
 
 	r = with(older)
 	require.Len(t, r.Missing(), 1)
-	note(r, v.ID, "after it was put back")
+	noteIn(t, r, v.ID, "after it was put back")
 	says := func(whole bool) {
 		t.Helper()
 		report, err := r.Check(context.Background())

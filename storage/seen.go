@@ -39,20 +39,8 @@ func headKept(tx txn, p place, h signedlog.Head) (bool, error) {
 // holdsRecord says whether a log or one of its branches holds a record with a digest that
 // begins with some bytes.
 func holdsRecord(tx txn, log signedlog.ID, n uint64, digest []byte) (bool, error) {
-	first, err := readLog(tx, log)
-	if err != nil || first == nil {
-		return false, err
-	}
-	rows, err := branches(tx, first)
-	if err != nil {
-		return false, err
-	}
-	for _, l := range rows {
-		if here, err := l.holds(tx, n, digest); err != nil || here {
-			return here, err
-		}
-	}
-	return false, nil
+	rows, err := rowsWith(tx, log, n, digest)
+	return len(rows) > 0, err
 }
 
 // eachHead calls fn for what the records of a row up to n say of another log, the newest
