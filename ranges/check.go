@@ -2,7 +2,7 @@ package ranges
 
 import "fmt"
 
-// order checks tell.low <= recheck.low <= usual.low <= usual.high < recheck.high <= tell.high, as far as they are there.
+// order checks tell.low <= recheck.low <= usual.low <= usual.high < recheck.high <= tell.high; absent edges are skipped.
 func (r *Row) order() error {
 	type mark struct {
 		name   string
@@ -33,7 +33,7 @@ func (r *Row) order() error {
 	return nil
 }
 
-// once refuses a second row for the same measure, class and unit.
+// once returns an error for a second row for the same measure, class and unit.
 func (p *parser) once(r Row) error {
 	k := r.key()
 	if line, ok := p.seen[k]; ok {
@@ -43,7 +43,7 @@ func (p *parser) once(r Row) error {
 	return nil
 }
 
-// pairs checks that a temperature held in both units says the same in both.
+// pairs adds a problem where a class has a row in C and one in F whose limits are not the same temperature.
 func (p *parser) pairs(rows []Row) {
 	fahrenheit := make(map[Class]*Row)
 	for i := range rows {

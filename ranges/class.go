@@ -73,7 +73,7 @@ func Measures() []Measure {
 // Valid reports whether m is one of Measures.
 func (m Measure) Valid() bool { return slices.Contains(Measures(), m) }
 
-// Units lists the units in which the measure may be held, in table order; none for an unknown measure.
+// Units lists the units that a row of the measure may have, in table order; nil for an unknown measure.
 func (m Measure) Units() []Unit {
 	switch m {
 	case TempRectal:
@@ -97,8 +97,8 @@ const (
 	Seconds    Unit = "s"
 )
 
-// span gives the lowest and highest number that can stand as a limit in the unit; beyond it a limit is a slip of the
-// pen, such as degrees F in a row of degrees C. The spans are our own and far wider than any range.
+// span gives the lowest and highest number accepted as a limit in the unit; a number outside is taken for a typing error,
+// such as degrees F in a row of degrees C. The spans are our own and far wider than any range.
 func (u Unit) span() (low, high float64) {
 	switch u {
 	case Celsius:

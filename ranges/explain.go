@@ -10,8 +10,8 @@ func (r Row) Brief() string {
 	return r.line(func(Limit, string) string { return "" })
 }
 
-// Explain is Brief with the source code and evidence behind each part; a part that shares them with the next is not
-// given them twice.
+// Explain is Brief with the source code and evidence behind each part; consecutive parts that share them give them
+// once, behind the last.
 func (r Row) Explain() string {
 	return r.line(func(l Limit, side string) string {
 		s := l.On(side)
@@ -60,7 +60,7 @@ func (r Row) Backings() []Backing {
 	return out
 }
 
-// part is a piece of the line and what stands behind it.
+// part is one limit of the line, and its source and evidence.
 type part struct{ lead, text, behind string }
 
 func (r Row) line(behind func(l Limit, side string) string) string {
@@ -110,8 +110,8 @@ func join(parts []part) string {
 	return b.String()
 }
 
-// number writes a limit in unit u with no more decimals than it has, two at most (a converted temperature), and
-// temperatures with at least one, as they are read off.
+// number writes a limit in unit u with no more decimals than it has, two at most (a converted temperature), and a
+// temperature with at least one, as a thermometer shows it.
 func number(v float64, u Unit) string {
 	s := strings.TrimRight(strconv.FormatFloat(v, 'f', 2, 64), "0")
 	if !strings.HasSuffix(s, ".") {

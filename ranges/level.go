@@ -48,18 +48,19 @@ func (l Level) Sign() string {
 	return ""
 }
 
-// MarshalText writes the level's key.
+// MarshalText writes the level's key; the error is always nil.
 func (l Level) MarshalText() ([]byte, error) { return []byte(l.Key()), nil }
 
 // step is the finest step of the instruments: 0.1 of a degree, a second or a count a minute.
 const step = 0.1
 
-// slack is far below a step and far above the noise of a conversion or of a sum of floats.
+// slack is the tolerance of comparisons: far below a step, far above the rounding error of a conversion or a sum.
 const slack = 1e-6
 
 // Level judges a value in the row's unit. The value is first rounded to 0.1, so that 2.9999999999 is 3.0. It returns
 // the level, the limit that was crossed (with the source and evidence of the side crossed) and the side; for a usual
-// value the usual limit and no side. A value that is no number is never called usual: it is LevelRecheck.
+// value the usual limit and an empty side. NaN is LevelRecheck, with no
+// limit and no side.
 func (r Row) Level(v float64) (level Level, crossed Limit, side string) {
 	if math.IsNaN(v) {
 		return LevelRecheck, Limit{}, ""

@@ -109,7 +109,7 @@ func (p *parser) limit(l *Limit, u Unit, cells []string) error {
 	return p.checkBehind(l)
 }
 
-// checkBehind checks the source and evidence of a built-in limit, and gives a practice's limit the practice's own.
+// checkBehind checks the source and evidence of a built-in limit; the evidence of a practice's limit becomes PracticeOwn.
 func (p *parser) checkBehind(l *Limit) error {
 	for _, side := range []string{SideLow, SideHigh} {
 		s := l.On(side)
@@ -132,7 +132,7 @@ func (p *parser) checkBehind(l *Limit) error {
 	return nil
 }
 
-// sides splits "A|B" into what stands behind the low and the high edge.
+// sides splits a source or evidence cell "A|B" into that of the low edge and that of the high one; "A" is for both.
 func sides(cell string, l *Limit) (low, high string, err error) {
 	low, high, two := strings.Cut(cell, "|")
 	if !two {
@@ -181,7 +181,7 @@ func list[T ~string](all []T) string {
 	return strings.Join(s, ", ")
 }
 
-// meant offers the classes that a mistyped one could be: those that begin like it or hold it.
+// meant lists the classes to suggest for an unknown one: those that begin like it or contain it.
 func meant(class string) string {
 	typed := strings.ToLower(strings.TrimSpace(class))
 	if len(typed) < 3 {

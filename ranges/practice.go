@@ -14,10 +14,10 @@ func newError(name string) *FileError {
 	return csvfile.New(name, "the ranges file %s is refused; the ranges in use stay. Correct it and try again:")
 }
 
-// With lays a practice's own file over the table and returns the result; t itself stays as it is. A row of the file
-// replaces the whole row of its measure and class: a limit left empty is no limit. A temperature given in one unit
-// replaces the rows of both. Name is the file's name for messages. A file with any bad line is refused as a whole with
-// a *FileError that lists the lines.
+// With returns a table in which the rows of a practice's own file replace those of t; t itself is not changed. A row of
+// the file replaces the whole row of its measure and class: a limit left empty is no limit. A temperature given in one
+// unit replaces the rows of both. Name is the file's name for messages. A file with any bad line is refused as a whole
+// with a *FileError that lists the lines; another error means that the reader failed.
 func (t *Table) With(practice io.Reader, name string) (*Table, error) {
 	bad := newError(name)
 	records, err := csvfile.Read(practice, columns(), bad)
@@ -44,7 +44,7 @@ func (t *Table) With(practice io.Reader, name string) (*Table, error) {
 	return out, nil
 }
 
-// cite keeps the practice's free-text sources of a limit.
+// cite adds the free-text sources of a practice's limit to the table's sources.
 func (t *Table) cite(l *Limit) {
 	if l.Empty() {
 		return

@@ -5,7 +5,7 @@ import "slices"
 // Evidence says how sure a limit is.
 type Evidence string
 
-// The evidence words, the four tiers strongest first; PracticeOwn stands outside the order.
+// The evidence words, the four tiers strongest first; PracticeOwn is not in that order.
 const (
 	Published      Evidence = "published"
 	PracticePage   Evidence = "practice page"
@@ -17,7 +17,7 @@ const (
 // Tiers lists the four tiers, the strongest first.
 func Tiers() []Evidence { return []Evidence{Published, PracticePage, CommonPractice, FromMemory} }
 
-// Weaker is the weaker of two evidence words; none stands beside any.
+// Weaker is the weaker of two evidence words; the other one where one is empty.
 func Weaker(a, b Evidence) Evidence {
 	if b == "" || a != "" && b.Carries(a) {
 		return a
@@ -25,7 +25,7 @@ func Weaker(a, b Evidence) Evidence {
 	return b
 }
 
-// Carries reports whether a source of this tier can carry the evidence word: the same one, or a weaker one.
+// Carries reports whether a source of this tier allows the evidence word: the same tier, or a weaker one.
 func (e Evidence) Carries(word Evidence) bool {
 	own, asked := slices.Index(Tiers(), e), slices.Index(Tiers(), word)
 	return own >= 0 && asked >= own
@@ -91,7 +91,7 @@ func (l Limit) On(side string) Limit {
 	return l
 }
 
-// Row is what is held for one measure, class and unit.
+// Row is the range and the limits of one measure, class and unit, in that unit.
 type Row struct {
 	Measure Measure
 	Class   Class

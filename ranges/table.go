@@ -59,7 +59,7 @@ func BuiltIn() (*Table, error) {
 	return t, nil
 }
 
-// builtIn reads one embedded file; each gets every line and says what is wrong with it.
+// builtIn reads one embedded file; each is given all its lines and adds problems to bad.
 func builtIn(name string, columns []string, each func(records []csvfile.Row, bad *csvfile.FileError)) error {
 	f, err := tables.Open(name)
 	if err != nil {
@@ -102,7 +102,7 @@ func (t *Table) readAbsent(name string) error {
 	})
 }
 
-// readLent takes a loan where the class has no row of its own and the other one has.
+// readLent reads the lent rows. A class with a row of its own cannot be lent one, and the lender must have one.
 func (t *Table) readLent(name string) error {
 	return builtIn(name, []string{"measure", "class", "from", "why"}, func(records []csvfile.Row, bad *csvfile.FileError) {
 		for _, r := range records {
@@ -117,7 +117,7 @@ func (t *Table) readLent(name string) error {
 	})
 }
 
-// held says that the class has a row of its own.
+// held reports whether the class has a row of its own for the measure.
 func (t *Table) held(p pair) bool {
 	return slices.ContainsFunc(p.measure.Units(), func(u Unit) bool {
 		_, ok := t.rows[key{p.measure, p.class, u}]
@@ -137,9 +137,9 @@ func (t *Table) readRows(name string) error {
 	})
 }
 
-// Lookup gives the row of the class: its own, or the one that is lent to it (From is then filled, and no evidence is
-// stronger than common practice). A temperature held only in the other unit is converted exactly, with its sources and
-// evidence.
+// Lookup gives the row of the class in unit u: its own, or the one that is lent to it (From is then set, and no evidence
+// is stronger than common practice). A temperature held only in the other unit is converted; sources and evidence stay.
+// False where neither is held; Absent may say why.
 func (t *Table) Lookup(m Measure, c Class, u Unit) (Row, bool) {
 	if r, ok := t.own(m, c, u); ok {
 		return r, true
@@ -170,7 +170,7 @@ func (t *Table) own(m Measure, c Class, u Unit) (Row, bool) {
 	return r.in(u)
 }
 
-// lend is the row as it stands for another class. What a practice decided stays its own.
+// lend is the row as another class is lent it: evidence is common practice at most, PracticeOwn stays.
 func (r Row) lend(c Class, l loan) Row {
 	r.Class, r.From = c, l.from
 	r.Words = "The row of the " + l.from.String() + " is borrowed: " + l.why + " Common practice here. " + r.Words
@@ -184,7 +184,7 @@ func (r Row) lend(c Class, l loan) Row {
 	return r
 }
 
-// Rows lists every row, by measure, class and unit, the lent ones among them.
+// Rows lists every row, lent ones included, sorted by measure, class and unit.
 func (t *Table) Rows() []Row {
 	rows := make([]Row, 0, len(t.rows)+len(t.lent))
 	for _, r := range t.rows {
@@ -211,7 +211,8 @@ func (t *Table) Rows() []Row {
 	return rows
 }
 
-// Source is the source behind a code. A practice's free text is its own code, of the tier PracticeOwn.
+// Source is the source with a code; false for an unknown code. A practice's free text is its own code, with tier
+// PracticeOwn.
 func (t *Table) Source(code string) (Source, bool) {
 	s, ok := t.sources[code]
 	return s, ok

@@ -9,8 +9,8 @@ import (
 // Sources is a list of works, each with the strongest evidence that what was read in it may carry.
 type Sources []Source
 
-// Cite joins the texts of the works that codes names ("a+b") and gives the weakest of their tiers; false where one of them
-// is not in the list.
+// Cite joins with "; " the texts of the works that codes names ("a+b"), and gives the weakest of their tiers; false where
+// one of them is not in the list.
 func (s Sources) Cite(codes string) (text string, tier Evidence, ok bool) {
 	var texts []string
 	for code := range strings.SplitSeq(codes, "+") {
@@ -26,8 +26,8 @@ func (s Sources) Cite(codes string) (text string, tier Evidence, ok bool) {
 // Shares counts bounds by their evidence.
 type Shares map[Evidence]int
 
-// Tiers counts the bounds of the rows of a class, or of all of them where it is empty, by their evidence: usual bounds,
-// and the limits to look again and to tell. A temperature counts once, in C; a lent row counts for the class it is lent to.
+// Tiers counts the bounds of the rows of a class by their evidence (of all classes where c is empty): usual bounds, and
+// limits to recheck and to tell. A temperature counts once, in C; a lent row counts for the class it is lent to.
 func (t *Table) Tiers(c Class) (usual, limit Shares) {
 	usual, limit = Shares{}, Shares{}
 	for _, r := range t.Rows() {

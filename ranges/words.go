@@ -74,5 +74,5 @@ func (o RowOrigin) String() string { return originWords.Of(o) }
 // String is the class for a person.
 func (c Class) String() string { return classWords.Of(c) }
 
-// Name is the measure for a person, "heart rate"; an unknown measure is its own name.
+// Name is the measure for a person, "heart rate"; an unknown measure is returned as it is.
 func (m Measure) Name() string { return measureWords.Of(m) }

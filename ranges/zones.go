@@ -2,16 +2,16 @@ package ranges
 
 import "slices"
 
-// Zone is a stretch of numbers that have one level in a row. Zones come in rising order: each begins where the one before
-// ends, the first has no beginning.
+// Zone is an interval of values that have one level in a row, in the row's unit. It begins at From and ends where the
+// next zone begins; the first one has no lower end.
 type Zone struct {
 	Level Level
-	Open  bool    // LevelUsual only because no limit speaks of it: the row has no usual range
+	Open  bool    // LevelUsual only because the row has no usual range and no limit is crossed
 	From  float64 // no meaning in the first zone
 	Text  string  // From as it is written, without its unit; empty in the first zone
 }
 
-// Zones cuts all numbers into the stretches of the row's levels, so that they can be drawn as a line.
+// Zones are the intervals of the row's levels in rising order, for drawing them as a line.
 func (r Row) Zones() []Zone {
 	var edges []float64
 	for _, l := range r.limits() {
@@ -45,7 +45,7 @@ func (r Row) Zones() []Zone {
 	return out
 }
 
-// levelOf is the level of a number alone.
+// levelOf is the level of a value, without the limit and side.
 func (r Row) levelOf(v float64) Level {
 	level, _, _ := r.Level(v)
 	return level

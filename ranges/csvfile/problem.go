@@ -1,6 +1,5 @@
-// Package csvfile reads the tables that people write for the program, with named
-// columns, and gathers everything that is wrong with a file, so that it can be put
-// right in one go. It knows nothing of the program.
+// Package csvfile reads CSV tables with named columns that people write for the program, and lists everything that is
+// wrong with a file, so that all of it can be corrected at once. It imports nothing else of the program.
 package csvfile
 
 import (
@@ -11,8 +10,8 @@ import (
 	"unicode"
 )
 
-// maxProblems is how many bad lines an error lists, and maxKept how many are
-// looked at to find the first of them.
+// maxProblems is how many problems an error lists. maxKept is how many are kept until OrNil sorts them by line; later
+// ones are only counted.
 const (
 	maxProblems = 20
 	maxKept     = 1000
@@ -33,8 +32,8 @@ type FileError struct {
 	More     int // problems beyond those listed
 }
 
-// New is the error of a file without a problem yet. Says is what happened to the
-// file, with %s for its name, and what is safe.
+// New makes a FileError without problems; OrNil of it is nil. Says is the first sentence of the message: what happened to
+// the file, with %s for its name, and what is safe.
 func New(file, says string) *FileError {
 	file = Printable(file, 300)
 	if file == "" {
@@ -43,7 +42,7 @@ func New(file, says string) *FileError {
 	return &FileError{File: file, says: says}
 }
 
-// Error is what happened, then a line a problem: "exams.csv:7: temp.rectal: ...".
+// Error is what happened, then one line for each problem: "exams.csv:7: temp.rectal: ...".
 func (e *FileError) Error() string {
 	var b strings.Builder
 	b.WriteString(strings.Replace(e.says, "%s", e.File, 1))
@@ -63,10 +62,10 @@ func (e *FileError) Error() string {
 	return b.String()
 }
 
-// Add keeps a problem of a line.
+// Add adds a problem of a line, counted from 1; 0 for a problem of the whole file.
 func (e *FileError) Add(line int, format string, args ...any) { e.AddAt(line, "", format, args...) }
 
-// AddAt keeps a problem of a line and a column; its words may quote the file.
+// AddAt adds a problem of a line and a column. Control characters are replaced, so the message may quote the file.
 func (e *FileError) AddAt(line int, column, format string, args ...any) {
 	if len(e.Problems) == maxKept {
 		e.More++
@@ -75,8 +74,8 @@ func (e *FileError) AddAt(line int, column, format string, args ...any) {
 	e.Problems = append(e.Problems, Problem{line, Printable(column, 60), Printable(fmt.Sprintf(format, args...), 400)})
 }
 
-// OrNil is nil where nothing is wrong, and otherwise the error with the first
-// problems in the order of their lines.
+// OrNil is nil where no problem was added; else e itself, a *FileError with its first 20 problems in the order of their
+// lines and the rest counted in More.
 func (e *FileError) OrNil() error {
 	if len(e.Problems) == 0 {
 		return nil
@@ -88,8 +87,7 @@ func (e *FileError) OrNil() error {
 	return e
 }
 
-// Printable is a text on one line without what cannot be printed, of so many
-// characters at the most.
+// Printable is the text on one line, cut to most characters. What cannot be printed becomes "?", blanks in a row one.
 func Printable(text string, most int) string {
 	runes := []rune(text)
 	for i, r := range runes {
@@ -100,7 +98,7 @@ func Printable(text string, most int) string {
 	return strings.Join(strings.Fields(string(runes[:min(len(runes), most)])), " ")
 }
 
-// Quoted is text of a file as it may stand in a message: escaped and short.
+// Quoted is text of a file for a message: at most 40 characters, in double quotes, escaped as in Go, ASCII alone.
 func Quoted(text string) string {
 	if r := []rune(text); len(r) > 40 {
 		text = string(r[:40]) + "..."

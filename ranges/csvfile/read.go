@@ -23,9 +23,9 @@ type Row struct {
 	Cells []string
 }
 
-// Read reads CSV (RFC 4180) with the named columns in its first line; a line that
-// begins with # is a comment. What is wrong with single lines goes to bad, and the
-// other lines are still returned; the error is only for a reader that fails.
+// Read reads CSV (RFC 4180) with the named columns in its first line; a line that begins with # is a comment. Problems of
+// the file (larger than 1 MB, UTF-16, a wrong header) and of single lines go to bad; the sound lines are still returned.
+// The error is for a reader that fails.
 func Read(r io.Reader, columns []string, bad *FileError) ([]Row, error) {
 	data, err := io.ReadAll(io.LimitReader(r, maxFile+1))
 	switch {
@@ -76,7 +76,7 @@ func Read(r io.Reader, columns []string, bad *FileError) ([]Row, error) {
 	}
 }
 
-// isComment also knows a comment that a spreadsheet has put in quotes or padded with empty cells, and an empty row.
+// isComment is also true of a comment that a spreadsheet quoted or padded with empty cells, and of an empty row.
 func isComment(cells []string) bool {
 	if strings.HasPrefix(strings.TrimSpace(cells[0]), "#") {
 		return true

@@ -32,7 +32,7 @@ func Rows[T any](sort string, key func(T) string, english func() []T) func() []T
 	}
 }
 
-// fields calls each with every text of the row that is not empty, and its key.
+// fields calls each for every non-empty text of the row, with its key and a pointer to it.
 func fields(key string, row reflect.Value, each func(key string, text *string)) {
 	say := func(key string, v reflect.Value) {
 		if text, ok := v.Addr().Interface().(*string); ok && *text != "" {
@@ -54,7 +54,7 @@ func fields(key string, row reflect.Value, each func(key string, text *string)) 
 	}
 }
 
-// Named is what a person reads for a key whose English is the key itself, as that of a site for a needle.
+// Named is the text of a key whose English is the key itself, such as the name of an injection site.
 func Named(sort, key string) string {
 	if text, ok := Translated(sort, key); ok {
 		return text

@@ -28,10 +28,10 @@ type Language map[string]map[string]string
 // current is the language in use; nil for English.
 var current atomic.Pointer[Language]
 
-// listed are the makers of every table's lines; packages add theirs as they are initialised.
+// listed are functions that return the entries of one table each; packages add theirs when they are initialised.
 var listed []func() []Entry
 
-// New makes a table of a name that no other table has.
+// New makes a table and lists it for translation. Sort is its name, which no other table may have.
 func New[K ~string](sort string, english map[K]string) Table[K] {
 	t := Table[K]{sort, english}
 	List(func() []Entry {
@@ -44,8 +44,8 @@ func New[K ~string](sort string, english map[K]string) Table[K] {
 	return t
 }
 
-// Of is what a person reads for the key. What is no key of the table is given back as it is: in place of some keys a
-// person may type words of their own.
+// Of is the text of the key in the language in use, else in English. A key that is not in the table is returned as it
+// is: in place of some keys a person may type words of their own.
 func (t Table[K]) Of(key K) string {
 	if text, ok := Translated(t.sort, string(key)); ok {
 		return text
@@ -56,8 +56,7 @@ func (t Table[K]) Of(key K) string {
 	return string(key)
 }
 
-// English is what stands for the key in English whatever the language in use is, for files of other programs that were
-// promised these words.
+// English is the English text of the key, whatever language is in use: files for other programs hold these words.
 func (t Table[K]) English(key K) string {
 	if text, ok := t.english[key]; ok {
 		return text
@@ -74,10 +73,10 @@ func Join[K fmt.Stringer](keys []K) string {
 	return strings.Join(said, ", ")
 }
 
-// List adds texts that stand in no Table to those that a language may translate; for packages at their initialisation.
+// List adds texts that are in no Table to those that a language may translate; called when a package is initialised.
 func List(lines func() []Entry) { listed = append(listed, lines) }
 
-// Translated is the text of a key in the language in use; false where that is English, or the language lacks it.
+// Translated is the text of a key in the language in use; false where that is English or has no text for the key.
 func Translated(sort, key string) (string, bool) {
 	l := current.Load()
 	if l == nil {
@@ -87,7 +86,7 @@ func Translated(sort, key string) (string, bool) {
 	return text, ok
 }
 
-// InEnglish says that no other language is in use.
+// InEnglish reports whether English is in use.
 func InEnglish() bool { return current.Load() == nil }
 
 // Use sets the language of the whole program, before anything is shown; nil is English.
@@ -99,7 +98,7 @@ func Use(l Language) {
 	current.Store(&l)
 }
 
-// English lists every text with its key, sorted by table and key: what a translator is given.
+// English lists every English text with its key, sorted by table and key, for a translator.
 func English() []Entry {
 	var out []Entry
 	for _, lines := range listed {
