@@ -13,7 +13,7 @@ import (
 	"strings"
 )
 
-// longFile and longFunction are the lengths in lines above which somebody should look twice.
+// longFile and longFunction are the lengths in lines above which a file or function is counted as long.
 const (
 	longFile     = 250
 	longFunction = 60
@@ -39,7 +39,7 @@ type counts struct {
 	packages                                  []pack
 }
 
-// silent is how many packages do not say what they are for.
+// silent is how many packages have no package comment.
 func (c counts) silent() int {
 	n := 0
 	for _, p := range c.packages {
@@ -50,7 +50,7 @@ func (c counts) silent() int {
 	return n
 }
 
-// count measures a tree. The error names a file that is no Go.
+// count measures a tree. The error names a file that does not parse.
 func count(t tree) (counts, error) {
 	var c counts
 	var files, functions []sized

@@ -1,5 +1,5 @@
 // Size counts the source: lines, files, functions, packages, what is written twice, and how many files it takes to add
-// something. It sets a commit beside the tree that is checked out, for those who want to know where the code grows.
+// something. It compares a commit with the tree that is checked out.
 //
 //	go run ./cmd/size -before e4ef8581 -o cmd/size/RESULTS.md
 //
@@ -107,7 +107,7 @@ func (p *page) line(format string, args ...any) {
 	}
 }
 
-// repetition says how much stands twice, where the machine has the tool dupl; nothing where it has not.
+// repetition writes how much is written twice; it writes nothing where the tool dupl is not installed.
 func (p *page) repetition(was, is tree) error {
 	old, ok, err := clones(was)
 	if err != nil || !ok {

@@ -14,7 +14,7 @@ import (
 	"strings"
 )
 
-// tree is the Go source of one state of the project by path.
+// tree holds Go source files by their path in the project.
 type tree map[string][]byte
 
 // treeOf reads a commit.
@@ -68,7 +68,7 @@ var counted = regexp.MustCompile(`Found total (\d+) clone groups`)
 func clones(t tree) (int, bool, error) {
 	tool, err := exec.LookPath("dupl")
 	if err != nil {
-		return 0, false, nil //nolint:nilerr // it is said by leaving the row out
+		return 0, false, nil //nolint:nilerr // the row is left out
 	}
 	dir, err := os.MkdirTemp("", "loosebox-size-")
 	if err != nil {

@@ -6,8 +6,8 @@ import (
 	"os/exec"
 )
 
-// Desk is a work factor of passphrases for tests at a desk: empty, which is the usual one, where LOOSEBOX_LONG is set, as
-// .ci/run does.
+// Desk is the work factor of passphrases for a test: factor, or the program's usual one (empty) where LOOSEBOX_LONG is
+// set, as .ci/run does.
 func Desk(factor string) string {
 	if os.Getenv("LOOSEBOX_LONG") != "" {
 		return ""
@@ -15,7 +15,8 @@ func Desk(factor string) string {
 	return factor
 }
 
-// Build builds the program loosebox into a file, with a work factor of passphrases or, where it is empty, the usual one.
+// Build builds the program loosebox into a file. Work is the work factor of passphrases (log2 of scrypt's N); empty is the
+// usual one. The error holds what the compiler said.
 func Build(file, work string) error {
 	args := []string{"build", "-o", file}
 	if work != "" {

@@ -14,9 +14,9 @@ import (
 // patience is how long a program may take to read a key that was sent.
 const patience = 10 * time.Second
 
-// Send presses keys one after the other, each when the program has read the one
-// before, as a hand would: no two of them become one key, and none is a key that
-// is held down.
+// Send presses keys by name ("enter", "ctrl+c", "a") one after the other, each when the program has read the one before
+// and no faster than a hand: no two become one key, and none looks held down. An error: an unknown key, a closed
+// terminal, or a program that has not read the key in 10 s.
 func (t *Terminal) Send(keys ...string) error {
 	for _, key := range keys {
 		if key == t.hand.key && !repeats(key) {
@@ -29,7 +29,7 @@ func (t *Terminal) Send(keys ...string) error {
 	return nil
 }
 
-// Type types text letter by letter, not faster than a quick hand.
+// Type types text letter by letter, no faster than a hand. Errors as in Send.
 func (t *Terminal) Type(text string) error {
 	for _, r := range text {
 		if err := t.send(string(r)); err != nil {
@@ -55,7 +55,7 @@ func (t *Terminal) send(key string) error {
 		return err
 	}
 	err = t.taken(between)
-	t.hand.at = now() // a program that reads late gets the next key no sooner after this one
+	t.hand.at = now() // counted from when it was read: a slow program gets keys no closer together
 	if err != nil {
 		return fmt.Errorf("key %s: %w", key, err)
 	}
@@ -68,14 +68,14 @@ type hand struct {
 	at  time.Time
 }
 
-// wait lets so much time pass since the last key.
+// wait waits until least has passed since the last key.
 func (h hand) wait(least time.Duration) {
 	if !h.at.IsZero() {
 		<-time.After(least - now().Sub(h.at))
 	}
 }
 
-// repeats says that the program lets a held key repeat.
+// repeats reports whether the program lets the key repeat while it is held.
 func repeats(key string) bool {
 	switch key {
 	case "space", " ", "up", "down", "left", "right", "home", "end", "pgup", "pgdown", "backspace":
@@ -84,10 +84,9 @@ func repeats(key string) bool {
 	return false
 }
 
-// No hand is faster than this. The system hands what was written over to the
-// program's side a little later, and nothing tells when; a key right behind esc
-// would make one key of the two. Faster letters would be a reader's, and the same
-// key sooner, read late, could be one that is held.
+// The least times between two keys. The system passes bytes to the program a little later and does not tell when, so a
+// key right after esc could be read together with it as one key. Faster letters would count as a reader of chips, and
+// the same key sooner, read late, as a held one.
 const (
 	between  = time.Millisecond
 	afterEsc = 300 * time.Millisecond
@@ -95,11 +94,11 @@ const (
 	again    = 450 * time.Millisecond
 )
 
-// Taken waits until the program has read everything that was written.
+// Taken waits until the program has read everything that was written; an error after 10 s. Nil where it ended.
 func (t *Terminal) Taken() error { return t.taken(0) }
 
-// taken waits until the program has read everything that was sent. The system
-// tells nobody when that happens, so it is asked again and again.
+// taken waits for least, then until the program has read everything that was sent. The system has no event for
+// that, so it polls.
 func (t *Terminal) taken(least time.Duration) error {
 	late, soon := time.After(patience), time.After(least)
 	select {

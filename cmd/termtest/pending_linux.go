@@ -2,10 +2,10 @@ package termtest
 
 import "golang.org/x/sys/unix"
 
-// inputWaiting asks how many bytes of input nobody has read yet.
+// inputWaiting is the ioctl for how many bytes of input were not read yet.
 const inputWaiting = unix.TIOCINQ
 
-// How the settings of a terminal are asked for and set.
+// The ioctls that read and set the settings of a terminal.
 const (
 	getSettings = unix.TCGETS
 	setSettings = unix.TCSETS

@@ -4,11 +4,11 @@ package termtest
 
 import "golang.org/x/sys/unix"
 
-// inputWaiting asks how many bytes of input nobody has read yet: FIONREAD of the
-// BSD family, which the system package does not name.
+// inputWaiting is the ioctl for how many bytes of input were not read yet: FIONREAD of the BSD family, which
+// golang.org/x/sys does not name.
 const inputWaiting = 0x4004667f
 
-// How the settings of a terminal are asked for and set.
+// The ioctls that read and set the settings of a terminal.
 const (
 	getSettings = unix.TIOCGETA
 	setSettings = unix.TIOCSETA

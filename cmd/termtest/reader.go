@@ -6,9 +6,8 @@ import (
 	"time"
 )
 
-// Scan types a line as a reader of chips does: a time between two characters, zero
-// for all of them in one write. It returns the longest time that really was between
-// two, because a machine that is busy makes a slow reader of it.
+// Scan types a line as a reader of chips does, gap apart; 0 sends all characters in one write. It returns the longest
+// time between two characters, which on a busy machine is longer than gap.
 func (t *Terminal) Scan(line string, gap time.Duration) (longest time.Duration, err error) {
 	t.hand = hand{}
 	if gap == 0 {
@@ -18,8 +17,8 @@ func (t *Terminal) Scan(line string, gap time.Duration) (longest time.Duration, 
 	return t.paced([]byte(line), gap, gap)
 }
 
-// Hold holds a key: a press, a pause, then repeats for so long. It returns the
-// longest time that really was between two repeats.
+// Hold holds a key: a press, a pause of delay, then repeats every gap for long. It returns the longest time that was
+// between two repeats.
 func (t *Terminal) Hold(key string, delay, gap, long time.Duration) (longest time.Duration, err error) {
 	text, err := bytesOf(key)
 	if err != nil {
@@ -33,7 +32,7 @@ func (t *Terminal) Hold(key string, delay, gap, long time.Duration) (longest tim
 	return t.paced(keys, delay, gap)
 }
 
-// paced writes bytes at their times, the second one after a pause.
+// paced writes bytes gap apart, the second one pause after the first.
 func (t *Terminal) paced(bytes []byte, pause, gap time.Duration) (longest time.Duration, err error) {
 	due := now()
 	var last time.Time

@@ -30,7 +30,7 @@ func (t *Terminal) Screen() []string {
 	return lines
 }
 
-// Row is the first line that holds the text; empty for none.
+// Row is the first line that contains the text; empty for none.
 func (t *Terminal) Row(text string) string {
 	for _, line := range t.Screen() {
 		if strings.Contains(line, text) {
@@ -40,21 +40,21 @@ func (t *Terminal) Row(text string) string {
 	return ""
 }
 
-// Shows says whether a line of the window holds the text now.
+// Shows reports whether a line of the window contains the text now.
 func (t *Terminal) Shows(text string) bool { return t.Row(text) != "" }
 
-// WaitFor waits until a line of the window holds the text.
+// WaitFor waits until a line of the window contains the text. Errors as in Until.
 func (t *Terminal) WaitFor(text string, timeout time.Duration) error {
 	return t.Until(fmt.Sprintf("%q", text), func(t *Terminal) bool { return t.Shows(text) }, timeout)
 }
 
-// WaitGone waits until no line of the window holds the text.
+// WaitGone waits until no line of the window contains the text. Errors as in Until.
 func (t *Terminal) WaitGone(text string, timeout time.Duration) error {
 	return t.Until(fmt.Sprintf("the end of %q", text), func(t *Terminal) bool { return !t.Shows(text) }, timeout)
 }
 
-// Until waits until the window is as it should be; it looks again whenever
-// output arrived, and never at half a frame.
+// Until waits until good is true of a whole frame; it looks again whenever output arrived. What names what is waited
+// for. The error, after the timeout or where the program ended first, shows the window.
 func (t *Terminal) Until(what string, good func(*Terminal) bool, timeout time.Duration) error {
 	late := time.After(timeout)
 	for {
@@ -74,8 +74,8 @@ func (t *Terminal) Until(what string, good func(*Terminal) bool, timeout time.Du
 	}
 }
 
-// Frame is when the output that follows a moment began and ended to arrive; it
-// waits until no more came for the quiet time. Earlier arrivals are forgotten.
+// Frame is when the first and the last output after a moment arrived; it waits until none came for the quiet time.
+// Earlier arrivals are forgotten. An error where nothing came before the timeout, or the program ended.
 func (t *Terminal) Frame(after time.Time, quiet, timeout time.Duration) (first, last time.Time, err error) {
 	late := time.After(timeout)
 	for {
@@ -109,8 +109,7 @@ func (t *Terminal) Frame(after time.Time, quiet, timeout time.Duration) (first, 
 	}
 }
 
-// Settle waits until no output came for the quiet time: a frame may arrive in
-// several pieces.
+// Settle waits until no output came for the quiet time, or the program ended.
 func (t *Terminal) Settle(quiet time.Duration) {
 	for {
 		select {

@@ -15,7 +15,7 @@ import (
 // PID is the number of the program's process.
 func (t *Terminal) PID() int { return t.cmd.Process.Pid }
 
-// Signal sends a signal to the program.
+// Signal sends a signal to the program; an error where it ended.
 func (t *Terminal) Signal(s os.Signal) error {
 	if err := t.cmd.Process.Signal(s); err != nil {
 		return fmt.Errorf("signal the program: %w", err)
@@ -23,8 +23,7 @@ func (t *Terminal) Signal(s os.Signal) error {
 	return nil
 }
 
-// Stopped says that the program is stopped, as a shell is told before it takes the
-// terminal back.
+// Stopped reports whether the program is stopped (by SIGTSTP or SIGSTOP); false where the system cannot tell.
 func (t *Terminal) Stopped() bool {
 	pid := strconv.Itoa(t.PID())
 	state, err := exec.Command("ps", "-o", "stat=", "-p", pid).Output() //nolint:noctx,gosec // at once, of our own number
@@ -38,19 +37,17 @@ func (t *Terminal) Stopped() bool {
 	return bytes.HasPrefix(state, []byte("T"))
 }
 
-// HangUp takes the window away, as when it is closed or the line breaks. Nothing is
-// seen of the program afterwards.
+// HangUp closes the window, as a person or a lost connection does. No output is read afterwards.
 func (t *Terminal) HangUp() error {
 	if err := t.master.Close(); err != nil {
 		return fmt.Errorf("close the window: %w", err)
 	}
-	// It is closed in earnest when the read that waits for output has returned: the
-	// program is made to draw once more.
+	// The file closes only when the read that waits for output returns: make the program draw once more.
 	return t.Signal(unix.SIGWINCH)
 }
 
-// Cooked says that the terminal shows what is typed and takes it line by line, as a
-// shell leaves it; false for a terminal in raw mode or without echo.
+// Cooked reports whether the terminal echoes and reads by lines, as a shell leaves it; false in raw mode or without
+// echo. An error where its settings cannot be read.
 func (t *Terminal) Cooked() (bool, error) { return cooked(t.slave) }
 
 func cooked(terminal *os.File) (bool, error) {
@@ -61,7 +58,7 @@ func cooked(terminal *os.File) (bool, error) {
 	return s.Lflag&unix.ECHO != 0 && s.Lflag&unix.ICANON != 0, nil
 }
 
-// Cook sets the terminal as a shell does that took it over.
+// Cook switches echo, reading by lines and signals of keys on, as a shell does.
 func (t *Terminal) Cook() error {
 	s, err := unix.IoctlGetTermios(int(t.slave.Fd()), getSettings)
 	if err != nil {
@@ -74,7 +71,7 @@ func (t *Terminal) Cook() error {
 	return nil
 }
 
-// CookedAtEnd is Cooked of the terminal as the program left it; false until it ended.
+// CookedAtEnd is Cooked at the end of the program; false until then.
 func (t *Terminal) CookedAtEnd() bool {
 	select {
 	case <-t.ended:
@@ -84,10 +81,10 @@ func (t *Terminal) CookedAtEnd() bool {
 	}
 }
 
-// Scribble writes into the window as another program does.
+// Scribble writes into the window from outside the program, as another program does; it returns bytes written.
 func (t *Terminal) Scribble(text string) (int, error) { return t.slave.WriteString(text) }
 
-// Coloured says whether any sign of the window has a colour of its own.
+// Coloured reports whether any character of the window has a foreground colour.
 func (t *Terminal) Coloured() bool {
 	t.mu.Lock()
 	defer t.mu.Unlock()

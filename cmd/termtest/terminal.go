@@ -16,7 +16,7 @@ import (
 	"github.com/creack/pty"
 )
 
-// Options say what is started, and in what window.
+// Options say what is started, and in what window: W columns by H rows.
 type Options struct {
 	Program string
 	Args    []string
@@ -26,8 +26,8 @@ type Options struct {
 	Silent  bool     // the terminal answers no question
 }
 
-// Env is the environment of a program under test: a home and a data folder of its
-// own, a common terminal, UTF-8, and what is given besides.
+// Env is the environment of a program under test: a home and a data folder of its own, xterm, UTF-8, and more, each
+// "NAME=value".
 func Env(home, data string, more ...string) []string {
 	return append([]string{
 		"HOME=" + home, "XDG_DATA_HOME=" + home, "LOOSEBOX_DATA=" + data, "LOOSEBOX_KEYS=" + data,
@@ -47,7 +47,7 @@ type Terminal struct {
 	bytes    int
 	asked    bool
 	drawing  bool   // a frame has begun and not ended
-	tail     []byte // the end of what was read, in which a mark may have begun
+	tail     []byte // the end of what was read; a mark may be cut there
 
 	hand hand // of Send and Type
 
@@ -57,7 +57,8 @@ type Terminal struct {
 	state   error         // of the program; read after ended
 }
 
-// Start starts the program in a window of the given size.
+// Start starts the program in a window of the given size. End it with Kill, or wait for its end with Wait. An error where
+// there is no pseudo-terminal or the program does not start.
 func Start(o Options) (*Terminal, error) {
 	master, slave, err := pty.Open()
 	if err != nil {
@@ -106,7 +107,7 @@ func (t *Terminal) answer() {
 // cursor, abilities (xterm's control sequences).
 var questions = regexp.MustCompile(`\x1b\](1\d|4;\d+);\?|\x1b\[\??6n|\x1b\[[>=]?0?c`)
 
-// Asked says whether the program asked the terminal anything.
+// Asked reports whether the program sent the terminal a question that it has to answer.
 func (t *Terminal) Asked() bool {
 	t.mu.Lock()
 	defer t.mu.Unlock()
@@ -123,7 +124,7 @@ func (t *Terminal) discard() {
 	}
 }
 
-// read draws the program's output until there is no more.
+// read draws the program's output on the emulator until its end.
 func (t *Terminal) read() {
 	defer close(t.drained)
 	buf := make([]byte, 1<<16)
@@ -153,7 +154,7 @@ func (t *Terminal) read() {
 // ends it (the cursor goes to the last line); leaving the window ends one too.
 var marks = regexp.MustCompile(`\x1b\[(H|[0-9]+;[0-9]*H|\?1049l)`)
 
-// mark notes whether a frame is still being drawn: the system hands a frame on in pieces.
+// mark notes whether a frame is only partly drawn: one frame may arrive in several reads.
 func (t *Terminal) mark(part []byte) {
 	t.tail = append(t.tail, part...)
 	if all := marks.FindAllSubmatch(t.tail, -1); all != nil {
@@ -163,7 +164,7 @@ func (t *Terminal) mark(part []byte) {
 	t.tail = append(t.tail[:0], t.tail[max(0, len(t.tail)-longest):]...)
 }
 
-// whole says that no frame is half drawn.
+// whole reports whether no frame is partly drawn.
 func (t *Terminal) whole() bool {
 	t.mu.Lock()
 	defer t.mu.Unlock()
@@ -189,7 +190,7 @@ func (t *Terminal) size(w, h int) error {
 	return nil
 }
 
-// Resize changes the size of the window; the program is told as always.
+// Resize sets the window to w columns by h rows; the system sends the program SIGWINCH.
 func (t *Terminal) Resize(w, h int) error {
 	t.mu.Lock()
 	t.screen.Resize(w, h)
@@ -207,7 +208,7 @@ func (t *Terminal) Write(text string) (time.Time, error) {
 	return at, nil
 }
 
-// Kill ends the program as a power cut does: it gets no chance to do anything.
+// Kill kills the program with signal 9 and waits for its end; nil where it had ended.
 func (t *Terminal) Kill() error {
 	select {
 	case <-t.ended:
@@ -221,8 +222,8 @@ func (t *Terminal) Kill() error {
 	return nil
 }
 
-// Wait waits for the program's end and returns its exit code; -1 where it was
-// killed or did not end in time.
+// Wait waits for the program's end and returns its exit code: -1 where a signal ended it. After the timeout -1 and an
+// error that shows the window.
 func (t *Terminal) Wait(timeout time.Duration) (int, error) {
 	select {
 	case <-t.ended:
