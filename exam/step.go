@@ -148,6 +148,8 @@ type Step struct {
 	Parts Parts
 
 	How []string // two or three lines of at most 72 columns
+	// Presses says of a time when space is pressed, behind "space": "when you release the gum, again when it is pink".
+	Presses string
 	// Caution is one line of at most 72 columns; it is empty only where FromOutside says that nobody goes near the horse.
 	Caution     string
 	FromOutside bool

@@ -98,6 +98,7 @@ func gumRefill() exam.Step {
 			"Press the gum above a corner tooth until it blanches, then let go.",
 			"First press as the thumb lifts, second as the color is back. Do three.",
 		},
+		Presses: "when you release the gum, again when it is pink",
 		Caution: "Stand beside the head; keep fingers out from between the teeth.",
 		Range:   ranges.GumRefill,
 	}

@@ -65,6 +65,7 @@ func checkKind(t *testing.T, s exam.Step) {
 	assert.Equal(t, chosen, len(s.Choices) > 0, "choices")
 	assert.Equal(t, numeric, len(s.Units) > 0, "units")
 	assert.Equal(t, s.Kind == exam.KindCount, s.Heard != "", "heard")
+	assert.Equal(t, s.Kind == exam.KindTime, s.Presses != "", "presses")
 	if s.Kind == exam.KindCount {
 		assert.Contains(t, []string{"heart", "breath"}, s.Heard)
 	}

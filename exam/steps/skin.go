@@ -76,6 +76,7 @@ func skinTent() exam.Step {
 			"Lift a fold, press as you release, press again when it is flat.",
 			"It says little alone, and tents longer in old horses.",
 		},
+		Presses: "when you release the fold, again when it is flat",
 		Caution: "Stand at the shoulder, not before the foreleg.",
 		Range:   ranges.SkinTent,
 	}

@@ -82,6 +82,7 @@ func texts(s *exam.Step, each func(key string, text *string)) {
 	say("short", &s.Short)
 	say("plain", &s.Plain)
 	say("caution", &s.Caution)
+	say("presses", &s.Presses)
 	for i := range s.How {
 		say("how "+strconv.Itoa(i+1), &s.How[i])
 	}

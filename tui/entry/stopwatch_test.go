@@ -1,6 +1,7 @@
 package entry
 
 import (
+	"strings"
 	"testing"
 	"time"
 
@@ -9,6 +10,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/notation"
+	"loosebox/exam/steps"
 )
 
 func refill() exam.Step {
@@ -16,7 +18,23 @@ func refill() exam.Step {
 		ID: "gum.refill", Name: "Gum refill time", Kind: exam.KindTime, Unit: notation.Seconds,
 		Units: []notation.Unit{notation.Seconds}, Decimals: 1,
 		Possible: exam.Span{Low: 0.1, High: 30}, Likely: exam.Span{Low: 0.4, High: 8},
+		Presses: "when you release the gum, again when it is pink",
 	}
+}
+
+// Each time says its own two moments: nobody waits for a fold of skin to turn pink.
+func TestStopwatchSaysWhenToPress(t *testing.T) {
+	n := 0
+	for _, step := range steps.Table().All() {
+		if step.Kind != exam.KindTime {
+			continue
+		}
+		n++
+		shown := strings.Join(strings.Fields(screen(New(step, options(&clock{noon()})), 86, 12)), " ")
+		assert.Contains(t, shown, "space "+step.Presses+"; or type the seconds", step.ID)
+		assert.Equal(t, step.ID == "gum.refill", strings.Contains(shown, "gum"), step.ID)
+	}
+	assert.Equal(t, 2, n)
 }
 
 func TestStopwatchKeepsTheMedianAndEveryTime(t *testing.T) {

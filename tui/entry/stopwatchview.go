@@ -21,7 +21,7 @@ func (w *stopwatch) View(size layout.Size) []string {
 	case w.line.text != "":
 		lines = []string{t.Sign.Cursor + " " + t.Strong.Render(w.line.text) + "_", "  in seconds; enter saves"}
 	case len(w.trials) == 0:
-		lines = words(t, "space when you release the gum, again when it is pink; or type the seconds", size.W)
+		lines = words(t, "space "+w.step.Presses+"; or type the seconds", size.W)
 	default:
 		median := notation.FormatNumber(exam.Median(w.trials), 1)
 		if !strings.Contains(median, ".") {
