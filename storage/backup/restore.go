@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -12,7 +11,6 @@ import (
 
 	"filippo.io/age"
 
-	"loosebox/exam/progress"
 	"loosebox/storage"
 	"loosebox/storage/outside"
 	"loosebox/storage/unfinished"
@@ -66,7 +64,7 @@ func Try(ctx context.Context, file, folder string, check func(folder string) err
 	if info, err := os.Stat(file); err == nil {
 		all = int(info.Size())
 	}
-	about, err := Unpack(&stoppableReader{ctx: ctx, all: all, Reader: src}, folder, with...)
+	about, err := Unpack(&stoppableReader{stretch{ctx: ctx, all: all}, src}, folder, with...)
 	if ctx.Err() != nil {
 		return about, context.Cause(ctx)
 	}
@@ -97,23 +95,6 @@ func beginAnew(folder string) error {
 func belongs(name string) bool {
 	first, _, _ := strings.Cut(name, ".new-")
 	return allowed(first) || first == storage.CountName
-}
-
-// stoppableReader fails once the context ended, and tells who listens to it how far it is.
-type stoppableReader struct {
-	ctx       context.Context //nolint:containedctx // one call's
-	done, all int             // bytes
-	io.Reader
-}
-
-func (s *stoppableReader) Read(p []byte) (int, error) {
-	if s.ctx.Err() != nil {
-		return 0, context.Cause(s.ctx)
-	}
-	n, err := s.Reader.Read(p)
-	s.done += n
-	progress.Say(s.ctx, "bytes", min(s.done, s.all), s.all)
-	return n, err
 }
 
 // free says whether a folder is a new place: not there, or without a record.

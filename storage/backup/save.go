@@ -13,7 +13,6 @@ import (
 
 	"filippo.io/age"
 
-	"loosebox/exam/progress"
 	"loosebox/storage"
 	"loosebox/storage/unfinished"
 )
@@ -41,7 +40,7 @@ func (f From) Save(ctx context.Context, name, via string, to ...age.Recipient) (
 	}
 	defer file.Discard()
 	digest := sha256.New()
-	out := &stoppable{ctx: ctx, all: f.size(), Writer: io.MultiWriter(file, digest)}
+	out := &stoppableWriter{stretch{ctx: ctx, all: f.size()}, io.MultiWriter(file, digest)}
 	var about About
 	if via == "" {
 		about, err = f.Write(out, to...)
@@ -64,7 +63,7 @@ func (f From) writeBy(ctx context.Context, via string, out io.Writer, to ...age.
 		return About{}, err
 	}
 	defer local.Discard()
-	about, err := f.Write(&stoppable{ctx: ctx, all: f.size(), Writer: local}, to...)
+	about, err := f.Write(&stoppableWriter{stretch{ctx: ctx, all: f.size()}, local}, to...)
 	if err != nil {
 		return about, err
 	}
@@ -73,23 +72,6 @@ func (f From) writeBy(ctx context.Context, via string, out io.Writer, to ...age.
 	}
 	_, err = io.Copy(out, local)
 	return about, err
-}
-
-// stoppable is a writer that fails once the context ended.
-type stoppable struct {
-	ctx       context.Context //nolint:containedctx // one call's
-	done, all int             // bytes written, and of the record
-	io.Writer
-}
-
-func (s *stoppable) Write(p []byte) (int, error) {
-	if s.ctx.Err() != nil {
-		return 0, context.Cause(s.ctx)
-	}
-	n, err := s.Writer.Write(p)
-	s.done += n
-	progress.Say(s.ctx, "bytes", min(s.done, s.all), s.all)
-	return n, err
 }
 
 // size is the bytes of the record; 0 where they cannot be told.
