@@ -51,10 +51,7 @@ reason.
 --may asks whether a procedure may begin now. Name it as decide does: draw, or
 injection:PRODUCT:ROUTE. Where it may not, the command ends with code 6.`,
 		RunE: func(_ *cobra.Command, args []string) error {
-			if err := e.tables(); err != nil {
-				return err
-			}
-			return e.ofVisit(args[0], func(r *storage.Record, id exam.VisitID) error {
+			return e.ofJudgedVisit(args[0], func(r *storage.Record, id exam.VisitID) error {
 				if may != "" {
 					return e.may(r, id, may)
 				}
@@ -63,7 +60,7 @@ injection:PRODUCT:ROUTE. Where it may not, the command ends with code 6.`,
 		},
 	}
 	c.Flags().StringVar(&may, "may", "", "ask whether this procedure may begin now; code 6 where it may not")
-	c.Flags().BoolVar(&asJSON, "json", false, "one JSON object")
+	jsonFlag(c, &asJSON)
 	return c
 }
 

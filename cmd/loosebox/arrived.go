@@ -31,7 +31,7 @@ func (e *env) shareArrivedCommand() *cobra.Command {
 			return e.existing(func(r *storage.Record) error { return e.arrived(r, asJSON) })
 		},
 	}
-	c.Flags().BoolVar(&asJSON, "json", false, "one JSON object")
+	jsonFlag(c, &asJSON)
 	return c
 }
 

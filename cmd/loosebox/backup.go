@@ -53,7 +53,7 @@ temporary folder. Then it checks every line and compares it with the record.`,
 	c.Flags().StringVar(&f.key, "key", "", "with --drill FILE: the file of the key that opens it")
 	c.Flags().StringVar(&f.newKey, "new-key", "", "make a key in this new file and put its public half into the settings")
 	c.Flags().BoolVar(&f.drill, "drill", false, "make, restore and check a backup, then delete it")
-	c.Flags().BoolVar(&f.asJSON, "json", false, "one JSON object")
+	jsonFlag(c, &f.asJSON)
 	return c
 }
 

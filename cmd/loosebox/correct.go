@@ -42,7 +42,7 @@ entry happened. An answer that is unlikely and right needs --sure.`,
 		},
 	}
 	c.Flags().StringVar(&f.why, "reason", "", "why it is corrected or added late; needed once the visit is closed")
-	c.Flags().StringVar(&f.by, "by", "", "who corrects (default: the person of the settings)")
+	byFlag(c, &f.by, "who corrects")
 	c.Flags().StringVar(&f.notDone, "not-done", "", "the step was not done, for this reason")
 	c.Flags().StringVar(&f.note, "note", "", "a comment")
 	c.Flags().StringVar(&f.happened, "happened", "", "when it happened: 2026-03-04 09:30, or 09:30 on the day of the visit")

@@ -49,7 +49,7 @@ tap screen for a quick count without a horse.`,
 	}
 	c.Flags().StringVar(&file, "times", "", "file of press times in seconds, one a line; - for stdin")
 	c.Flags().StringVar(&what, "what", "heart", "heart or breath")
-	c.Flags().BoolVar(&asJSON, "json", false, "one JSON object")
+	jsonFlag(c, &asJSON)
 	return c
 }
 

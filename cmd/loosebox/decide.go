@@ -46,10 +46,7 @@ Both stay readable, and nothing new is unlocked.`,
 		Example: `  loosebox decide Wren@last --vet "Dr Vale" --how "by telephone" --decision "go ahead" --words "Draw blood for a count." --covers draw --read-back --by "Ann Bell"
   loosebox decide Wren@last --vet "Dr Vale" --how here --decision wait --words "Not before I have seen her." --by "Ann Bell"`,
 		RunE: func(_ *cobra.Command, args []string) error {
-			if err := e.tables(); err != nil {
-				return err
-			}
-			return e.ofVisit(args[0], func(r *storage.Record, id exam.VisitID) error { return e.decide(r, id, f) })
+			return e.ofJudgedVisit(args[0], func(r *storage.Record, id exam.VisitID) error { return e.decide(r, id, f) })
 		},
 	}
 	c.Flags().StringVar(&f.vet, "vet", "", "the veterinarian's name")
@@ -61,10 +58,10 @@ Both stay readable, and nothing new is unlocked.`,
 	c.Flags().BoolVar(&f.readBack, "read-back", false, "the words were read back and confirmed")
 	c.Flags().StringVar(&f.recheck, "follow-up", "", "a follow-up: 1h, 20:00, tonight, \"tomorrow 8:00\", 3d, 2026-03-04")
 	c.Flags().StringVar(&f.what, "follow-up-what", "", "what is to be checked then")
-	c.Flags().IntVar(&f.corrects, "corrects", 0, "the entry of the decision that this one corrects")
+	correctsFlag(c, &f.corrects, "decision")
 	c.Flags().StringVar(&f.why, "reason", "", "why it is corrected, or added late to a closed visit")
-	c.Flags().StringVar(&f.by, "by", "", "who enters it (default: the person of the settings)")
-	c.Flags().BoolVar(&f.asJSON, "json", false, "one JSON object")
+	byFlag(c, &f.by, "who enters it")
+	jsonFlag(c, &f.asJSON)
 	return c
 }
 

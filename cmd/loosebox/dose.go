@@ -52,8 +52,8 @@ now. It goes into the open visit, or into one closed visit for past doses.
 	c.Flags().StringVar(&f.corrects, "corrects", "", "a past dose to correct, as VISIT:NUMBER")
 	c.Flags().BoolVar(&f.never, "never", false, "with --corrects: it was entered by mistake and never given")
 	c.Flags().StringVar(&f.why, "reason", "", "with --corrects: why it is corrected")
-	c.Flags().StringVar(&f.by, "by", "", "who enters it (default: the person of the settings)")
-	c.Flags().BoolVar(&f.asJSON, "json", false, "one JSON object")
+	byFlag(c, &f.by, "who enters it")
+	jsonFlag(c, &f.asJSON)
 	return c
 }
 

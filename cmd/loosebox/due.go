@@ -40,7 +40,7 @@ the data folder.`,
 		},
 	}
 	c.Flags().BoolVar(&all, "all", false, "every horse")
-	c.Flags().BoolVar(&asJSON, "json", false, "one JSON object")
+	jsonFlag(c, &asJSON)
 	return c
 }
 

@@ -22,10 +22,7 @@ repeated it.`,
 		Example: `  loosebox handoff last
   loosebox handoff Wren@last --to "Dr Vale" --how "by telephone" --ask "May she travel?" --read-back --by "Ann Bell"`,
 		RunE: func(_ *cobra.Command, args []string) error {
-			if err := e.tables(); err != nil {
-				return err
-			}
-			return e.ofVisit(args[0], func(r *storage.Record, id exam.VisitID) error {
+			return e.ofJudgedVisit(args[0], func(r *storage.Record, id exam.VisitID) error {
 				if told.to != "" {
 					return e.handed(r, id, asked, told, asJSON)
 				}
@@ -37,9 +34,9 @@ repeated it.`,
 	c.Flags().StringVar(&told.to, "to", "", "save that it was read to this veterinarian")
 	c.Flags().StringVar(&told.how, "how", "", "with --to: here or by telephone")
 	c.Flags().BoolVar(&told.readBack, "read-back", false, "with --to: they repeated it correctly")
-	c.Flags().StringVar(&told.by, "by", "", "with --to: who read it (default: the person of the settings)")
+	byFlag(c, &told.by, "with --to: who read it")
 	c.Flags().StringVar(&told.why, "reason", "", "with --to: why it is added late; needed once the visit is closed")
-	c.Flags().BoolVar(&asJSON, "json", false, "one JSON object")
+	jsonFlag(c, &asJSON)
 	return c
 }
 

@@ -37,7 +37,7 @@ an older copy with its machine.count: keep the fingerprints on paper.`,
 			})
 		},
 	}
-	c.Flags().BoolVar(&asJSON, "json", false, "one JSON object")
+	jsonFlag(c, &asJSON)
 	c.Flags().BoolVar(&keyless, "keyless", false, "without this machine's key, and without what it remembers of the record")
 	_ = c.Flags().MarkHidden("keyless") // a restore asks for it
 	return c

@@ -94,11 +94,11 @@ row is wrong. imports lists all imports; imports --take-back voids one.`,
 	c.Flags().BoolVar(&f.propose, "propose", false, "look at the sheet and print a map for it; nothing is written")
 	c.Flags().BoolVar(&f.dryRun, "dry-run", false, "show what would be imported; save nothing")
 	c.Flags().BoolVar(&f.strict, "strict", false, "import nothing while any row is wrong")
-	c.Flags().StringVar(&f.by, "by", "", "who imports (default: the person of the settings)")
+	byFlag(c, &f.by, "who imports")
 	c.Flags().StringVar(&f.charset, "charset", "", "the character set of the file, if it cannot be detected")
 	c.Flags().StringVar(&f.sheet, "sheet", "", "the sheet, where the file has several")
 	c.Flags().StringVar(&f.rest, "rest", "", "file for the rows that are not imported (default: beside FILE)")
-	c.Flags().BoolVar(&f.asJSON, "json", false, "one JSON object")
+	jsonFlag(c, &f.asJSON)
 	c.Flags().BoolVar(&f.copies, "teaching", false, "import copies made for teaching anyway")
 	return c
 }

@@ -43,8 +43,8 @@ the same command again.`,
 	}
 	c.Flags().StringVar(&back, "take-back", "", "the number of the import to void")
 	c.Flags().StringVar(&why, "reason", "", "why it is voided")
-	c.Flags().StringVar(&by, "by", "", "who voids it (default: the person of the settings)")
-	c.Flags().BoolVar(&asJSON, "json", false, "one JSON object")
+	byFlag(c, &by, "who voids it")
+	jsonFlag(c, &asJSON)
 	return c
 }
 

@@ -19,9 +19,9 @@ type joinFlags struct {
 }
 
 func (f *joinFlags) on(c *cobra.Command) {
-	c.Flags().StringVar(&f.by, "by", "", "who looked (default: the person of the settings)")
+	byFlag(c, &f.by, "who looked")
 	c.Flags().StringVar(&f.why, "why", "", "why, in a few words")
-	c.Flags().BoolVar(&f.asJSON, "json", false, "one JSON object")
+	jsonFlag(c, &f.asJSON)
 }
 
 func (e *env) joinCommand() *cobra.Command {

@@ -52,7 +52,7 @@ is an error unless --ignore names it.`,
 		},
 	}
 	c.Flags().StringArrayVar(&ignore, "ignore", nil, "a column to leave out; may be given several times")
-	c.Flags().BoolVar(&asJSON, "json", false, "one JSON object")
+	jsonFlag(c, &asJSON)
 	return c
 }
 

@@ -50,7 +50,7 @@ func (e *env) horsesCommand() *cobra.Command {
 		},
 	}
 	c.Flags().StringVar(&find, "find", "", "only horses with this text in name, owner, location, breed or chip")
-	c.Flags().BoolVar(&asJSON, "json", false, "one JSON object")
+	jsonFlag(c, &asJSON)
 	return c
 }
 
@@ -108,7 +108,7 @@ func (e *env) visitsCommand() *cobra.Command {
 			return e.existing(func(r *storage.Record) error { return e.listVisits(r, args[0], asJSON) })
 		},
 	}
-	c.Flags().BoolVar(&asJSON, "json", false, "one JSON object")
+	jsonFlag(c, &asJSON)
 	return c
 }
 

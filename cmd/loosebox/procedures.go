@@ -50,12 +50,9 @@ func (e *env) declines(c *cobra.Command) {
 		if notation.CleanLine(decline, 0) == "" {
 			return usage("type why the horse is not observed: --decline REASON")
 		}
-		if err := e.tables(); err != nil {
-			return err
-		}
 		number, _ := c.Flags().GetInt("number")
 		by, _ := c.Flags().GetString("by")
-		return e.ofVisit(args[0], func(r *storage.Record, id exam.VisitID) error { return e.decline(r, id, number, decline, by) })
+		return e.ofJudgedVisit(args[0], func(r *storage.Record, id exam.VisitID) error { return e.decline(r, id, number, decline, by) })
 	}
 }
 
@@ -86,16 +83,13 @@ func (e *env) procedure(k script.Kind) *cobra.Command {
 		Example: "  loosebox " + k.Command + ` Bramble@last --by "Ann Bell"`,
 		Long:    k.Long + "\n\nWith --plain, or without a terminal, it asks line by line and reads answers from\nstdin.",
 		RunE: func(_ *cobra.Command, args []string) error {
-			if err := e.tables(); err != nil {
-				return err
-			}
 			f := following{command: k.Command, screen: nav.Name(k.Name), kind: after.Kind(k.Name), run: func(s *plain.Session, id exam.VisitID, number int) error {
 				return s.Procedure(k.Name, id, number)
 			}}
 			if byVet {
 				f.kind, number = after.ByVet, script.ByVet
 			}
-			return e.ofVisit(args[0], func(r *storage.Record, id exam.VisitID) error { return e.follow(r, f, id, number, by) })
+			return e.ofJudgedVisit(args[0], func(r *storage.Record, id exam.VisitID) error { return e.follow(r, f, id, number, by) })
 		},
 	}
 	c.Flags().IntVar(&number, "number", 0, "the number of one that was begun, in its visit")

@@ -25,10 +25,7 @@ a terminal opens the screen for it.
 
 --corrects ENTRY corrects a reading; the first one stays in the record.`,
 		RunE: func(_ *cobra.Command, args []string) error {
-			if err := e.tables(); err != nil {
-				return err
-			}
-			return e.ofVisit(args[0], func(r *storage.Record, id exam.VisitID) error {
+			return e.ofJudgedVisit(args[0], func(r *storage.Record, id exam.VisitID) error {
 				if strings.TrimSpace(by) == "" {
 					return e.signOffScreen(r, id)
 				}
@@ -47,9 +44,9 @@ a terminal opens the screen for it.
 	c.Flags().StringVar(&by, "by", "", "who read it: the reader's own name")
 	c.Flags().StringVar(&role, "role", string(exam.ReadByVet), "veterinarian or colleague")
 	c.Flags().StringVar(&words, "words", "", "the reader's own words")
-	c.Flags().IntVar(&corrects, "corrects", 0, "the entry of the reading that this one corrects")
+	correctsFlag(c, &corrects, "reading")
 	c.Flags().StringVar(&why, "reason", "", "why it is corrected, in a closed visit")
-	c.Flags().BoolVar(&asJSON, "json", false, "one JSON object")
+	jsonFlag(c, &asJSON)
 	return c
 }
 

@@ -23,18 +23,15 @@ func (e *env) recheckCommand() *cobra.Command {
 and round list it. It prints the time as it was understood before it is saved.
 --corrects ENTRY corrects a follow-up.`,
 		RunE: func(_ *cobra.Command, args []string) error {
-			if err := e.tables(); err != nil {
-				return err
-			}
-			return e.ofVisit(args[0], func(r *storage.Record, id exam.VisitID) error { return e.recheck(r, id, f) })
+			return e.ofJudgedVisit(args[0], func(r *storage.Record, id exam.VisitID) error { return e.recheck(r, id, f) })
 		},
 	}
 	c.Flags().StringVar(&f.on, "on", "", "when: 1h, \"90 min\", 20:00, tonight, \"tomorrow 8:00\", Mon, 3d, \"next week\", 2026-03-04")
 	c.Flags().StringVar(&f.what, "what", "", "what is to be checked then")
-	c.Flags().IntVar(&f.corrects, "corrects", 0, "the entry of the follow-up that this one corrects")
+	correctsFlag(c, &f.corrects, "follow-up")
 	c.Flags().StringVar(&f.why, "reason", "", "why it is added late; needed once the visit is closed")
-	c.Flags().StringVar(&f.by, "by", "", "who sets it (default: the person of the settings)")
-	c.Flags().BoolVar(&f.asJSON, "json", false, "one JSON object")
+	byFlag(c, &f.by, "who sets it")
+	jsonFlag(c, &f.asJSON)
 	return c
 }
 

@@ -30,7 +30,7 @@ rehearsals, six characters or more, or last for the newest.`,
 			return e.existing(func(r *storage.Record) error { return e.marks(r, args[0], asJSON) })
 		},
 	}
-	c.Flags().BoolVar(&asJSON, "json", false, "one JSON object")
+	jsonFlag(c, &asJSON)
 	return c
 }
 

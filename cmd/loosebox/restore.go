@@ -38,7 +38,7 @@ Later entries are not in the backup.`,
 		},
 	}
 	c.Flags().StringVar(&key, "key", "", "the file of the key, where the backup was encrypted to one")
-	c.Flags().BoolVar(&asJSON, "json", false, "one JSON object")
+	jsonFlag(c, &asJSON)
 	return c
 }
 

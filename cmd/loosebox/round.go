@@ -34,7 +34,7 @@ round pick, skip, seen and reassign change it.`,
 		},
 	}
 	c.PersistentFlags().StringVar(&f.day, "day", "", "another day than today, as 2026-03-04")
-	c.Flags().BoolVar(&f.asJSON, "json", false, "one JSON object")
+	jsonFlag(c, &f.asJSON)
 	c.AddCommand(
 		e.roundAct(f, "pick HORSE", "add a horse to the round", exam.RoundPicked),
 		e.roundAct(f, "skip HORSE", "skip a horse on the day's round", exam.RoundLeftOut),
@@ -53,7 +53,7 @@ func (e *env) roundAct(f *roundFlags, use, short string, act exam.RoundAct) *cob
 		},
 	}
 	c.Flags().StringVar(&f.words, "words", "", "why, in a few words")
-	c.Flags().StringVar(&f.by, "by", "", "who decides it (default: the person of the settings)")
+	byFlag(c, &f.by, "who decides it")
 	if act == exam.RoundHanded {
 		c.Flags().StringVar(&f.to, "to", "", "the other person")
 		c.Flags().StringVar(&f.onDay, "on", "", "the other day, as 2026-03-04")

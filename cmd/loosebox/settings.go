@@ -43,10 +43,10 @@ set different things, loosebox settle lists it.`,
 			return e.existing(func(r *storage.Record) error { return e.settings(r, args, f) })
 		},
 	}
-	c.Flags().StringVar(&f.by, "by", "", "who sets it (default: the person of the settings)")
+	byFlag(c, &f.by, "who sets it")
 	c.Flags().StringVar(&f.file, "file", "", "take the value from this file")
 	c.Flags().BoolVar(&f.clear, "clear", false, "set it no more")
-	c.Flags().BoolVar(&f.asJSON, "json", false, "one JSON object")
+	jsonFlag(c, &f.asJSON)
 	return c
 }
 

@@ -65,12 +65,12 @@ settle --setting KEY keeps what is in use, --take N takes the Nth of the list.`,
 			})
 		},
 	}
-	c.Flags().StringVar(&f.by, "by", "", "who looked (default: the person of the settings)")
+	byFlag(c, &f.by, "who looked")
 	c.Flags().StringVar(&f.words, "words", "", "what came of it, in a few words; needed to settle a visit")
 	c.Flags().StringVar(&f.horse, "horse", "", "the horse of which a field is settled")
 	c.Flags().StringVar(&f.setting, "setting", "", "the setting of the practice that is settled")
 	c.Flags().IntVar(&f.take, "take", 0, "which of its values the practice uses (default: the last)")
-	c.Flags().BoolVar(&f.asJSON, "json", false, "one JSON object")
+	jsonFlag(c, &f.asJSON)
 	return c
 }
 

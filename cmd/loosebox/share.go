@@ -47,7 +47,7 @@ continues. A damaged file is skipped, and a good one is written beside it.`,
 		},
 	}
 	c.Flags().StringVar(&folder, "folder", "", "the folder, as on a stick (default: the folder of the settings)")
-	c.Flags().BoolVar(&asJSON, "json", false, "one JSON object")
+	jsonFlag(c, &asJSON)
 	return c
 }
 

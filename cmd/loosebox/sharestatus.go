@@ -23,7 +23,7 @@ func (e *env) shareStatusCommand() *cobra.Command {
 			return e.existing(func(r *storage.Record) error { return e.shareStatus(r, asJSON) })
 		},
 	}
-	c.Flags().BoolVar(&asJSON, "json", false, "one JSON object")
+	jsonFlag(c, &asJSON)
 	return c
 }
 

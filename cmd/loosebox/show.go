@@ -30,10 +30,7 @@ func (e *env) showCommand() *cobra.Command {
 			if err := w.check(); err != nil {
 				return err
 			}
-			if err := e.tables(); err != nil {
-				return err
-			}
-			return e.ofVisit(args[0], func(r *storage.Record, id exam.VisitID) error {
+			return e.ofJudgedVisit(args[0], func(r *storage.Record, id exam.VisitID) error {
 				page, err := e.page(r, id)
 				if err != nil {
 					return err

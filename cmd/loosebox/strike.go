@@ -30,9 +30,9 @@ visit can also be entered again later.`,
 		},
 	}
 	c.Flags().StringVar(&why, "reason", "", "why it is voided")
-	c.Flags().StringVar(&by, "by", "", "who voids it (default: the person of the settings)")
+	byFlag(c, &by, "who voids it")
 	c.Flags().StringVar(&again, "for", "", "the horse that the visit is of: its lines are entered again for it")
-	c.Flags().BoolVar(&asJSON, "json", false, "one JSON object")
+	jsonFlag(c, &asJSON)
 	return c
 }
 

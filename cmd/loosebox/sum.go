@@ -41,7 +41,7 @@ func (e *env) sumCommand(k calculator) *cobra.Command {
 		c.Flags().String(f.Key, "", words)
 	}
 	c.Flags().StringVar(&horse, "horse", "", cmp.Or(k.tell, "take the weight from the record of this horse, with its method and age"))
-	c.Flags().BoolVar(&asJSON, "json", false, "one JSON object")
+	jsonFlag(c, &asJSON)
 	c.RunE = func(*cobra.Command, []string) error {
 		in, err := e.sumsIn(horse)
 		if err != nil {

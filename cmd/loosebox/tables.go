@@ -57,7 +57,7 @@ kind of source and class.`,
 	}
 	c.Flags().StringVar(&class, "class", "", "only this class; without it all of them")
 	c.Flags().BoolVar(&summary, "summary", false, "how many limits have which kind of source, by class")
-	c.Flags().BoolVar(&asJSON, "json", false, "one JSON object")
+	jsonFlag(c, &asJSON)
 	return c
 }
 

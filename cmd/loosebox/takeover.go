@@ -46,7 +46,7 @@ What was put in there and is not known here yet still counts, and is told when i
 			})
 		},
 	}
-	c.Flags().StringVar(&by, "by", "", "who takes over (default: the person of the settings)")
+	byFlag(c, &by, "who takes over")
 	c.Flags().StringVar(&asked, "asked", "", "who was asked whether a needle is in there")
 	return c
 }

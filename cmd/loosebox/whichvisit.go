@@ -45,6 +45,14 @@ func (e *env) ofVisit(text string, work func(*storage.Record, exam.VisitID) erro
 	})
 }
 
+// ofJudgedVisit is ofVisit with the tables read by which a visit is judged.
+func (e *env) ofJudgedVisit(text string, work func(*storage.Record, exam.VisitID) error) error {
+	if err := e.tables(); err != nil {
+		return err
+	}
+	return e.ofVisit(text, work)
+}
+
 // whichVisit is the visit that a text names: its number, the end of it (six
 // characters or more), last, HORSE@last, or HORSE@2026-03-02.
 func whichVisit(store exam.Store, text string) (exam.VisitID, error) {
