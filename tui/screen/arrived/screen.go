@@ -68,19 +68,10 @@ func (s *screen) load() tea.Cmd {
 
 func (s *screen) Title() string { return "Arrived since yesterday" }
 
-func (s *screen) Right() string {
-	if !s.Loaded {
-		return ""
-	}
-	return notation.Counted(len(s.rows), "visit")
-}
+func (s *screen) Right() string { return s.Counted(len(s.rows), "visit") }
 
 func (s *screen) Keys() []keys.Binding {
-	none := ""
-	if len(s.rows) == 0 {
-		none = "no visit came in"
-	}
-	return []keys.Binding{keys.Choose().With("open", "open the review of the visit under the cursor").OffIf(none), keys.Up().OffIf(none), keys.Down().OffIf(none), keys.PageDown()}
+	return list.Keys(keys.Choose().With("open", "open the review of the visit under the cursor"), len(s.rows), "no visit came in")
 }
 
 func (s *screen) press(p keys.Press) tea.Cmd {

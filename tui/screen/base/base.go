@@ -49,6 +49,14 @@ func (s *Screen) VisitTitle(word string, v exam.Visit) string {
 	return fmt.Sprintf("%s · %s · %s", word, notation.CleanLine(v.Horse.Name, 30), v.OpenedAt.Format("2 Jan 2006 15:04"))
 }
 
+// Counted is how many things the screen lists, "3 visits"; empty until they were read.
+func (s *Screen) Counted(n int, what string) string {
+	if !s.Loaded {
+		return ""
+	}
+	return notation.Counted(n, what)
+}
+
 // Right is empty.
 func (s *Screen) Right() string { return "" }
 

@@ -42,6 +42,14 @@ func (l *List) Move(p keys.Press, count int) bool {
 	return true
 }
 
+// Keys are the bindings of a list of count rows of which one is opened; with no row they are off, and say why.
+func Keys(open keys.Binding, count int, why string) []keys.Binding {
+	if count > 0 {
+		why = ""
+	}
+	return []keys.Binding{open.OffIf(why), keys.Up().OffIf(why), keys.Down().OffIf(why), keys.PageDown()}
+}
+
 // Keep puts the cursor back among count rows.
 func (l *List) Keep(count int) { l.Cursor = max(min(l.Cursor, count-1), 0) }
 

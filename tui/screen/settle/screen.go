@@ -53,19 +53,10 @@ func (s *screen) load() tea.Cmd {
 
 func (s *screen) Title() string { return "To settle" }
 
-func (s *screen) Right() string {
-	if !s.Loaded {
-		return ""
-	}
-	return notation.Counted(len(s.items), "item")
-}
+func (s *screen) Right() string { return s.Counted(len(s.items), "item") }
 
 func (s *screen) Keys() []keys.Binding {
-	none := ""
-	if len(s.items) == 0 {
-		none = "nothing is to be settled"
-	}
-	return []keys.Binding{keys.Choose().With("open", "go to where the line under the cursor is settled").OffIf(none), keys.Up().OffIf(none), keys.Down().OffIf(none), keys.PageDown()}
+	return list.Keys(keys.Choose().With("open", "go to where the line under the cursor is settled"), len(s.items), "nothing is to be settled")
 }
 
 func (s *screen) press(p keys.Press) tea.Cmd {
@@ -75,7 +66,7 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 	return nav.Go(where(s.items[s.cursor.Cursor]))
 }
 
-// where an item is settled.
+// where a matter is settled.
 func where(i settle.Item) nav.Address {
 	switch i.Kind {
 	case exam.UnsettledAnswers:
