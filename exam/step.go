@@ -129,7 +129,7 @@ type Step struct {
 	Sites  []Site // empty for a step without sides
 	// OneForAll allows the single site "overall" instead of the sites.
 	OneForAll bool
-	Kind      Kind
+	Kind      StepKind
 
 	Unit     notation.Unit   // in which it is judged and compared
 	Units    []notation.Unit // accepted when typed; the first is taken where none is

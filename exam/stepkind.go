@@ -4,29 +4,29 @@ package exam
 // step. The list is in the contract of commands and JSON.
 type StepID string
 
-// Kind says how a step is answered. Every kind has one widget and one plain prompt.
-type Kind string
+// StepKind says how a step is answered. Every kind has one widget and one plain prompt.
+type StepKind string
 
 // The kinds of step.
 const (
-	KindCount  Kind = "count"  // beats or breaths a minute, tapped or counted by ear
-	KindNumber Kind = "number" // a typed number with its unit
-	KindTime   Kind = "time"   // seconds between two presses
-	KindPick   Kind = "pick"   // one of a list
-	KindMarks  Kind = "marks"  // several of a list
-	KindScale  Kind = "scale"  // an ordered score with anchors
-	KindWeight Kind = "weight" // body weight by scale, tape, measures or eye
-	KindEvent  Kind = "event"  // something that happens once: when it was seen, or not yet
-	KindNote   Kind = "note"   // free text
+	KindCount  StepKind = "count"  // beats or breaths a minute, tapped or counted by ear
+	KindNumber StepKind = "number" // a typed number with its unit
+	KindTime   StepKind = "time"   // seconds between two presses
+	KindPick   StepKind = "pick"   // one of a list
+	KindMarks  StepKind = "marks"  // several of a list
+	KindScale  StepKind = "scale"  // an ordered score with anchors
+	KindWeight StepKind = "weight" // body weight by scale, tape, measures or eye
+	KindEvent  StepKind = "event"  // something that happens once: when it was seen, or not yet
+	KindNote   StepKind = "note"   // free text
 )
 
 // Kinds lists every kind, in the order of the design.
-func Kinds() []Kind {
-	return []Kind{KindCount, KindNumber, KindTime, KindPick, KindMarks, KindScale, KindWeight, KindEvent, KindNote}
+func Kinds() []StepKind {
+	return []StepKind{KindCount, KindNumber, KindTime, KindPick, KindMarks, KindScale, KindWeight, KindEvent, KindNote}
 }
 
 // Measured says that a step of the kind is answered with a number and not with words.
-func (k Kind) Measured() bool {
+func (k StepKind) Measured() bool {
 	switch k {
 	case KindCount, KindNumber, KindTime, KindWeight:
 		return true

@@ -92,16 +92,16 @@ type Found struct {
 	Stamp uint64
 }
 
-// Standing is what a check sees: the visit that an entry is for and its horse's visits, as they stand in the transaction
+// ReadTx is what a check sees: the visit that an entry is for and its horse's visits, as they stand in the transaction
 // that would write the entry.
-type Standing interface {
+type ReadTx interface {
 	Visit() (Visit, error)
 	// Past lists the horse's visits newest first, this one among them; struck ones are left out.
 	Past() ([]Visit, error)
 }
 
 // Check says whether an entry may be written. It reads by Standing alone: it must not call the store.
-type Check func(Standing) error
+type Check func(ReadTx) error
 
 // Store keeps the record. Every method that writes is durable when it returns.
 // Implementations are safe for use by several goroutines.

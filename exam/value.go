@@ -11,7 +11,7 @@ import (
 // Value is what was found at one step and site. Which fields it fills depends
 // on its kind; see the field comments.
 type Value struct {
-	Kind Kind `json:"kind" text:"name"`
+	Kind StepKind `json:"kind" text:"name"`
 	// Number holds a rate, a temperature, a median time, a weight or a score,
 	// in the unit that was typed.
 	Number *notation.Quantity `json:"number,omitempty"`

@@ -28,7 +28,7 @@ type parser struct {
 	seen    map[key]int
 }
 
-func (p *parser) rows(records []csvfile.Row) []Row {
+func (p *parser) rows(records []csvfile.Cells) []Row {
 	p.seen = make(map[key]int, len(records))
 	rows := make([]Row, 0, len(records))
 	for _, rec := range records {
@@ -46,7 +46,7 @@ func (p *parser) rows(records []csvfile.Row) []Row {
 	return rows
 }
 
-func (p *parser) row(rec csvfile.Row) (Row, error) {
+func (p *parser) row(rec csvfile.Cells) (Row, error) {
 	c := rec.Cells
 	r := Row{
 		Measure: Measure(c[0]), Class: Class(c[1]), Unit: Unit(c[2]),

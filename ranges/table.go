@@ -60,7 +60,7 @@ func BuiltIn() (*Table, error) {
 }
 
 // builtIn reads one embedded file; each is given all its lines and adds problems to bad.
-func builtIn(name string, columns []string, each func(records []csvfile.Row, bad *csvfile.FileError)) error {
+func builtIn(name string, columns []string, each func(records []csvfile.Cells, bad *csvfile.FileError)) error {
 	f, err := tables.Open(name)
 	if err != nil {
 		return fmt.Errorf("open built-in ranges: %w", err)
@@ -76,7 +76,7 @@ func builtIn(name string, columns []string, each func(records []csvfile.Row, bad
 }
 
 func (t *Table) readSources(name string) error {
-	return builtIn(name, []string{"code", "tier", "text"}, func(records []csvfile.Row, bad *csvfile.FileError) {
+	return builtIn(name, []string{"code", "tier", "text"}, func(records []csvfile.Cells, bad *csvfile.FileError) {
 		for _, r := range records {
 			s := Source{Code: r.Cells[0], Tier: Evidence(r.Cells[1]), Text: r.Cells[2]}
 			_, again := t.sources[s.Code]
@@ -90,7 +90,7 @@ func (t *Table) readSources(name string) error {
 }
 
 func (t *Table) readAbsent(name string) error {
-	return builtIn(name, []string{"measure", "class", "why"}, func(records []csvfile.Row, bad *csvfile.FileError) {
+	return builtIn(name, []string{"measure", "class", "why"}, func(records []csvfile.Cells, bad *csvfile.FileError) {
 		for _, r := range records {
 			p := pair{Measure(r.Cells[0]), Class(r.Cells[1])}
 			if !p.measure.Valid() || !p.class.Valid() || t.absent[p] != "" || r.Cells[2] == "" {
@@ -104,7 +104,7 @@ func (t *Table) readAbsent(name string) error {
 
 // readLent reads the lent rows. A class with a row of its own cannot be lent one, and the lender must have one.
 func (t *Table) readLent(name string) error {
-	return builtIn(name, []string{"measure", "class", "from", "why"}, func(records []csvfile.Row, bad *csvfile.FileError) {
+	return builtIn(name, []string{"measure", "class", "from", "why"}, func(records []csvfile.Cells, bad *csvfile.FileError) {
 		for _, r := range records {
 			p, l := pair{Measure(r.Cells[0]), Class(r.Cells[1])}, loan{Class(r.Cells[2]), r.Cells[3]}
 			_, twice := t.lent[p]
@@ -126,7 +126,7 @@ func (t *Table) held(p pair) bool {
 }
 
 func (t *Table) readRows(name string) error {
-	return builtIn(name, columns(), func(records []csvfile.Row, bad *csvfile.FileError) {
+	return builtIn(name, columns(), func(records []csvfile.Cells, bad *csvfile.FileError) {
 		p := parser{origin: OriginBuiltIn, sources: t.sources, bad: bad}
 		for _, r := range p.rows(records) {
 			if _, ok := t.rows[r.key()]; ok {

@@ -109,7 +109,7 @@ func endLogs(ctx context.Context, tx txn, r roster.Roster) error {
 	}
 	now := ended{}
 	for _, l := range r.Laptops() {
-		if (l.Standing == roster.Out || l.Standing == roster.Earlier) && !l.Key.Equal(tx.w.machine.public()) { // its own lines always count here
+		if (l.Membership == roster.Out || l.Membership == roster.Earlier) && !l.Key.Equal(tx.w.machine.public()) { // its own lines always count here
 			now[keyText(l.Key)] = map[string]uint64{}
 		}
 	}

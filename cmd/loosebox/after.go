@@ -22,7 +22,7 @@ type afterDocument struct {
 	Visit  exam.VisitID `json:"visit"`
 	At     time.Time    `json:"at"`
 	Entry  *entryJSON   `json:"entry,omitempty"` // what was written down
-	Lines  []after.Item `json:"lines"`
+	Lines  []after.Task `json:"lines"`
 	// Level is the highest of the exam so far; Answered of Steps are answered.
 	Level    *exam.Level `json:"level,omitempty"`
 	Answered *int        `json:"steps_answered,omitempty"`
@@ -100,7 +100,7 @@ func (e *env) seen(r *storage.Record, id exam.VisitID) (exam.Visit, *nav.Deps, d
 	return v, d, seen, err
 }
 
-func (e *env) printFollowing(lines []after.Item) error {
+func (e *env) printFollowing(lines []after.Task) error {
 	for _, l := range lines {
 		if err := e.printf("%s\n", indented(plain.Line(l))); err != nil {
 			return err

@@ -57,6 +57,6 @@ func (e *env) readCase(name string, cases []rehearse.Case) (rehearse.Case, error
 		return rehearse.Case{}, fmt.Errorf("the case %s cannot be read: %w", filepath.Base(name), err)
 	}
 	defer f.Close() //nolint:errcheck // read only
-	known := rehearse.Known{Routines: e.routines, Cases: cases}
+	known := rehearse.Existing{Routines: e.routines, Cases: cases}
 	return rehearse.ReadOwnCase(f, filepath.Base(name), e.steps, e.ranges, known)
 }

@@ -114,7 +114,7 @@ func (f *doseFlags) scanned(now time.Time) error {
 	if err != nil {
 		return asUsage(err)
 	}
-	var fits []gs1.Reading
+	var fits []gs1.Interpretation
 	var words []string
 	for _, r := range code.Readings {
 		words = append(words, r.Words())

@@ -156,7 +156,7 @@ func (e *env) printDue(l due.List) error {
 }
 
 // dueLine is one item for a person: status, what, when, why, whose schedule.
-func dueLine(i due.Item) string {
+func dueLine(i due.DiseaseDue) string {
 	when := ""
 	switch {
 	case i.By.IsZero():

@@ -121,7 +121,7 @@ func TestDueJSONWithAHorseThatCannotBeRead(t *testing.T) {
 		require.NoError(t, e.endJSON(failureOf(&cobra.Command{Use: "loosebox"}, exitDamaged, err.Error())))
 		var o struct {
 			Schema string
-			Horses []due.HorseDue
+			Horses []due.HorseJSON
 			Error  struct{ Code int }
 		}
 		require.NoError(t, json.Unmarshal([]byte(out+p.String()), &o), "%d: %s", broken, out+p.String())

@@ -141,7 +141,7 @@ func (e *env) checkRoutine(m intake.Map) error {
 }
 
 // reading reads a sheet by its map.
-func (e *env) reading(file string, m intake.Map, f importFlags) (*intake.Reading, error) {
+func (e *env) reading(file string, m intake.Map, f importFlags) (*intake.Result, error) {
 	how, err := f.how(m.How)
 	if err != nil {
 		return nil, err
@@ -149,7 +149,7 @@ func (e *env) reading(file string, m intake.Map, f importFlags) (*intake.Reading
 	m.How, m.Taker = how, f.by
 	m.Latest = e.now().Truncate(0)
 	m.Zone = m.Latest.Location()
-	var r *intake.Reading
+	var r *intake.Result
 	err = e.withInput(file, func(in io.Reader, name string) (err error) {
 		r, err = m.Read(in, name)
 		return err

@@ -31,7 +31,7 @@ func wroteOfEverything() []exam.Entry {
 		}
 		return e
 	}
-	number := func(kind exam.Kind, v float64, u notation.Unit) *exam.Value {
+	number := func(kind exam.StepKind, v float64, u notation.Unit) *exam.Value {
 		return &exam.Value{Kind: kind, Number: &notation.Quantity{Value: v, Unit: u}}
 	}
 	pulse := number(exam.KindCount, 41.37291, notation.PerMinute)

@@ -10,7 +10,7 @@ import (
 
 // importPlan is a sheet set beside the record: what comes in, what is there already, what does not come in.
 type importPlan struct {
-	*intake.Reading
+	*intake.Result
 	groups       []plannedHorse
 	fresh, known int // horses with a visit that comes in: new, and in the record already
 	visits       int // that come in
@@ -34,8 +34,8 @@ type changedVisit struct {
 }
 
 // planImport sets the exams beside the record, which may be nil for none.
-func planImport(store exam.Store, r *intake.Reading, answered func(string) bool, steps *exam.Steps) (*importPlan, error) {
-	p := &importPlan{Reading: r}
+func planImport(store exam.Store, r *intake.Result, answered func(string) bool, steps *exam.Steps) (*importPlan, error) {
+	p := &importPlan{Result: r}
 	var all []exam.Found
 	if store != nil {
 		var err error
@@ -73,7 +73,7 @@ func planImport(store exam.Store, r *intake.Reading, answered func(string) bool,
 }
 
 // againstRecord finds names of the sheet that may be horses of the record in another spelling.
-func againstRecord(all []exam.Found, r *intake.Reading, answered func(string) bool) []intake.Spelling {
+func againstRecord(all []exam.Found, r *intake.Result, answered func(string) bool) []intake.Spelling {
 	var names []intake.Name
 	held := map[string]bool{}
 	for _, f := range all {

@@ -67,7 +67,7 @@ func (e *env) importMapped(ctx context.Context, file string, m intake.Map, f imp
 		})
 	}
 	if len(r.Exams) == 0 { // nothing to make a record for
-		return e.printImport(&importPlan{Reading: r, bad: r.Bad}, e.writeRest(file, r, r.Bad, f), f, "")
+		return e.printImport(&importPlan{Result: r, bad: r.Bad}, e.writeRest(file, r, r.Bad, f), f, "")
 	}
 	return e.record(func(rec *storage.Record) error {
 		p, err := planImport(rec, r, m.Answered, e.steps)
@@ -156,7 +156,7 @@ func (e *env) writePlan(ctx context.Context, rec *storage.Record, p *importPlan)
 }
 
 // writeRest writes the rows that do not come in beside the sheet, into a file that is not there yet.
-func (e *env) writeRest(file string, r *intake.Reading, bad []intake.BadRow, f importFlags) importDone {
+func (e *env) writeRest(file string, r *intake.Result, bad []intake.BadRow, f importFlags) importDone {
 	if len(bad) == 0 || f.dryRun {
 		return importDone{}
 	}

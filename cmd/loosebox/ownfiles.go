@@ -178,7 +178,7 @@ func (e *env) readsOwn(key exam.SettingKey, file []byte) error {
 	case ownCases:
 		cases, wrong := rehearse.Cases(e.steps, e.ranges)
 		if err = wrong; err == nil {
-			_, err = rehearse.ReadOwnCase(in, name, e.steps, e.ranges, rehearse.Known{Routines: e.routines, Cases: cases})
+			_, err = rehearse.ReadOwnCase(in, name, e.steps, e.ranges, rehearse.Existing{Routines: e.routines, Cases: cases})
 		}
 	}
 	return err

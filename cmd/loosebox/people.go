@@ -39,7 +39,7 @@ func alone(r *storage.Record) error {
 	switch {
 	case err != nil:
 		return err
-	case have.Standing(r.Key()) == roster.Out:
+	case have.Membership(r.Key()) == roster.Out:
 		return fmt.Errorf("this laptop was taken out of the practice %q and cannot come back with its key; nothing was changed. Ask who keeps the practice's key", have.Practice.Name)
 	case !have.None():
 		return fmt.Errorf("this laptop is in the practice %q already; nothing was changed", have.Practice.Name)
@@ -91,7 +91,7 @@ func (e *env) vouch(r *storage.Record, key share.PracticeKey, have roster.Roster
 	}
 	var out []roster.Statement
 	for _, l := range append(list, more...) {
-		if said := have.Standing(l.Key); said == roster.In || said == roster.Out || covered(have, l) {
+		if said := have.Membership(l.Key); said == roster.In || said == roster.Out || covered(have, l) {
 			continue
 		}
 		s, err := e.sign(key, have, roster.Statement{Key: l.Key, Name: earlierName, Until: l.Until})
@@ -142,7 +142,7 @@ func (e *env) admit(ctx context.Context, r *storage.Record, q roster.Request, ke
 	if err != nil {
 		return err
 	}
-	if have.Standing(q.Key) == roster.Out {
+	if have.Membership(q.Key) == roster.Out {
 		return fmt.Errorf("%s was taken out and stays out. It needs a new key: move its machine.key away, then ask anew", q.Name)
 	}
 	said, err := e.sign(key, have, roster.Statement{Key: q.Key, Name: q.Name})
@@ -198,7 +198,7 @@ func laptopCalled(have roster.Roster, name string) (roster.Laptop, error) {
 	want := strings.ToLower(notation.CleanLine(name, 0))
 	var found []roster.Laptop
 	for _, l := range have.Laptops() {
-		if l.Standing == roster.In && (strings.ToLower(l.Name) == want || len(want) >= 4 && strings.HasPrefix(signedlog.Fingerprint(l.Key), want)) {
+		if l.Membership == roster.In && (strings.ToLower(l.Name) == want || len(want) >= 4 && strings.HasPrefix(signedlog.Fingerprint(l.Key), want)) {
 			found = append(found, l)
 		}
 	}

@@ -65,7 +65,7 @@ func checkAnswer(r *storage.Record, from string, data []byte) (roster.Roster, er
 		return answer, err
 	case !have.None() && !have.Practice.Key.Equal(answer.Practice.Key):
 		return answer, fmt.Errorf("this laptop is in the practice %q already, and the answer is of %q: nothing was changed. Use another data folder for it (--data)", have.Practice.Name, answer.Practice.Name)
-	case answer.Standing(r.Key()) != roster.In:
+	case answer.Membership(r.Key()) != roster.In:
 		return answer, fmt.Errorf("the answer lets other laptops in and not this one: nothing was changed. Take the answer to this laptop's own request, or ask anew")
 	}
 	return answer, nil

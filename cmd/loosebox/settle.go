@@ -82,9 +82,9 @@ func (e *env) unsettled(store exam.Store, asJSON bool) error {
 	}
 	if asJSON {
 		return e.printJSON(struct {
-			Schema string        `json:"schema"`
-			Items  []settle.Item `json:"items"`
-		}{"loosebox/settle/1", append([]settle.Item{}, list...)})
+			Schema string          `json:"schema"`
+			Items  []settle.Matter `json:"items"`
+		}{"loosebox/settle/1", append([]settle.Matter{}, list...)})
 	}
 	if len(list) == 0 {
 		return e.printf("Nothing is to be settled.\n")
@@ -109,7 +109,7 @@ func (e *env) unsettled(store exam.Store, asJSON bool) error {
 }
 
 // wayOn is the command that settles something.
-func wayOn(i settle.Item) string {
+func wayOn(i settle.Matter) string {
 	switch i.Kind {
 	case exam.UnsettledAnswers:
 		place := string(i.Step)

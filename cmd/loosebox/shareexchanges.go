@@ -64,7 +64,7 @@ func sharedNow(r *storage.Record) (nav.SharedMsg, error) {
 		return nav.SharedMsg{}, err
 	}
 	have, err := r.Roster()
-	return nav.SharedMsg{At: together(list).At, Waiting: waits(list), Out: !have.None() && have.Standing(r.Key()) == roster.Out}, err
+	return nav.SharedMsg{At: together(list).At, Waiting: waits(list), Out: !have.None() && have.Membership(r.Key()) == roster.Out}, err
 }
 
 // together is what is true of all of some exchanges: the newest time and its place, the most that

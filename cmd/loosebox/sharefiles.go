@@ -81,7 +81,7 @@ func (s seeing) files(end string, counts func(file string) bool) (out []string) 
 func (s seeing) waiting(have roster.Roster) []string {
 	return s.files(requestEnd, func(name string) bool {
 		q, err := readRequest(name)
-		return err == nil && have.Standing(q.Key) != roster.In
+		return err == nil && have.Membership(q.Key) != roster.In
 	})
 }
 

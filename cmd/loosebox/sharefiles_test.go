@@ -252,7 +252,7 @@ func TestALaptopDoesNotTakeItselfOut(t *testing.T) {
 	require.ErrorContains(t, err, "clinic is this laptop: nothing was changed. Take it out on another laptop of the practice")
 	have, err := ann.record.Roster()
 	require.NoError(t, err)
-	assert.Equal(t, roster.In, have.Standing(ann.record.Key()))
+	assert.Equal(t, roster.In, have.Membership(ann.record.Key()))
 }
 
 // A laptop asks, begins a practice of its own all the same, and then gets the answer.

@@ -194,7 +194,7 @@ func laptops(r *storage.Record, have roster.Roster) ([]laptopJSON, error) {
 	}
 	for _, l := range have.Laptops() {
 		one := of(l.Key)
-		one.Name, one.Standing = l.Name, l.Standing.String()
+		one.Name, one.Standing = l.Name, l.Membership.String()
 	}
 	for _, l := range logs {
 		one := of(l.Public)

@@ -38,12 +38,12 @@ func (r *record) add(e exam.Entry) int {
 	return e.Seq
 }
 
-func (r *record) lines() []after.Item {
+func (r *record) lines() []after.Task {
 	return after.Lines(after.Input{Visit: r.v, Remarks: r.tell, WatchMinutes: 20, Now: r.at})
 }
 
 // state is how the first line of a kind that holds a text stands.
-func (r *record) line(kind after.Kind, text string) after.Item {
+func (r *record) line(kind after.Kind, text string) after.Task {
 	r.t.Helper()
 	for _, l := range r.lines() {
 		if l.Kind == kind && strings.Contains(l.Text, text) {
@@ -51,10 +51,10 @@ func (r *record) line(kind after.Kind, text string) after.Item {
 		}
 	}
 	require.Failf(r.t, "no line", "%s %q in %v", kind, text, r.lines())
-	return after.Item{}
+	return after.Task{}
 }
 
-func (r *record) next() after.Item { l := r.lines(); return l[after.Next(l)] }
+func (r *record) next() after.Task { l := r.lines(); return l[after.Next(l)] }
 
 func (r *record) fever() {
 	r.add(exam.Entry{Kind: exam.EntryFinding, Step: "temp.rectal", Value: &exam.Value{Kind: exam.KindNumber, Number: &notation.Quantity{Value: 39.9, Unit: notation.Celsius}}})
@@ -109,7 +109,7 @@ func TestTheWholeWayFromExamToClosing(t *testing.T) {
 	assert.Equal(t, "not given yet", r.line(after.Injection, "1: vaccine a").Why)
 	r.inject(exam.InjectionLine{Phase: exam.InjectionNeedleIn, Place: exam.Place{Site: "neck triangle", Side: exam.Left}})
 	needle := r.next()
-	assert.Equal(t, after.Item{
+	assert.Equal(t, after.Task{
 		Kind: after.Injection, State: after.Open, Number: 1, Urgent: true, Text: "1: vaccine a: needle inserted 09:05, neck triangle, left",
 		Why: "record what happened: given, removed, or stopped",
 	}, needle)
@@ -158,7 +158,7 @@ func TestAWatchIsToDoAfterEveryDose(t *testing.T) {
 	for name, c := range map[string]struct {
 		end   exam.InjectionLine
 		then  []exam.Entry
-		state after.State // of the line of the watch; empty for no line
+		state after.Status // of the line of the watch; empty for no line
 		text  string
 	}{
 		"given":                     {given, nil, after.Open, "not started"},
@@ -180,7 +180,7 @@ func TestAWatchIsToDoAfterEveryDose(t *testing.T) {
 				r.add(e)
 			}
 			lines := after.Lines(after.Input{Visit: r.v, WatchMinutes: minutes, Now: r.at})
-			var found []after.Item
+			var found []after.Task
 			for _, l := range lines {
 				if l.Kind == after.Watch {
 					found = append(found, l)
@@ -208,7 +208,7 @@ func TestLockedAgainAndWhy(t *testing.T) {
 	r.fever()
 	assert.Equal(t, "new since then: 39.9 C, above every adult range", r.line(after.HandOff, "").Why)
 	assert.Equal(t, after.HandOff, r.next().Kind, "the veterinarian is told first")
-	for _, l := range []after.Item{r.line(after.Injection, "give Vaccine A"), r.line(after.Decision, "go ahead")} {
+	for _, l := range []after.Task{r.line(after.Injection, "give Vaccine A"), r.line(after.Decision, "go ahead")} {
 		assert.Equal(t, after.Locked, l.State)
 		assert.Contains(t, l.Why, "something new for the veterinarian: 39.9 C")
 	}

@@ -17,17 +17,17 @@ import (
 	"loosebox/exam/notation"
 )
 
-// State is how a line stands.
-type State string
+// Status says how a task stands.
+type Status string
 
-// The states. Open waits for somebody or can be begun now.
+// The statuses. Open waits for somebody or can be begun now.
 const (
-	Open   State = "open"
-	Done   State = "done"
-	Locked State = "locked"
+	Open   Status = "open"
+	Done   Status = "done"
+	Locked Status = "locked"
 )
 
-// Kind is what a line is about.
+// Kind is a kind of task.
 type Kind string
 
 // The kinds, in the order of the lines.
@@ -44,10 +44,10 @@ const (
 	Close     Kind = "close"
 )
 
-// Item is one thing that follows the exam.
-type Item struct {
-	Kind  Kind  `json:"kind"`
-	State State `json:"state"`
+// Task is one thing that follows the exam: a line of the list.
+type Task struct {
+	Kind  Kind   `json:"kind"`
+	State Status `json:"state"`
 	// Number is that of the injection or draw, for a watch of its injection, for a
 	// decision or a recheck of its entry; 0 for what is not begun.
 	Number int    `json:"number,omitempty"`
@@ -74,12 +74,12 @@ type Input struct {
 }
 
 // Lines lists what follows the exam, in the order in which it is done.
-func Lines(in Input) []Item {
-	out := []Item{in.handOff()}
-	for _, part := range []func() []Item{in.decisions, in.injections, in.byVet, in.draws, in.watches, in.rechecks, in.doses} {
+func Lines(in Input) []Task {
+	out := []Task{in.handOff()}
+	for _, part := range []func() []Task{in.decisions, in.injections, in.byVet, in.draws, in.watches, in.rechecks, in.doses} {
 		out = append(out, part()...)
 	}
-	out = append(out, Item{Kind: Due, State: Open, Text: "what is due by the schedule"}, in.closing())
+	out = append(out, Task{Kind: Due, State: Open, Text: "what is due by the schedule"}, in.closing())
 	for i := range out {
 		out[i].Text, out[i].Why = notation.CleanNote(out[i].Text), notation.CleanNote(out[i].Why)
 	}
@@ -87,7 +87,7 @@ func Lines(in Input) []Item {
 }
 
 // Locks says what closing the visit locks, and what can be written into it after.
-func Locks(lines []Item) string {
+func Locks(lines []Task) string {
 	var left []string
 	for _, l := range lines {
 		if (l.Kind == Injection || l.Kind == Draw) && l.State == Open && !l.Again {
@@ -103,7 +103,7 @@ func Locks(lines []Item) string {
 
 // Next is the line to do next: what is urgent, then the first that waits. Nothing
 // leads to closing by itself; where nothing waits it is the first line.
-func Next(lines []Item) int {
+func Next(lines []Task) int {
 	for i, l := range lines {
 		if l.Urgent {
 			return i

@@ -20,8 +20,8 @@ func (in Input) clock(at time.Time) string {
 	return at.Format("2 Jan 2006 15:04")
 }
 
-func (in Input) handOff() Item {
-	l := Item{Kind: HandOff, State: Open, Text: "not handed off yet", Why: "read the page to the veterinarian"}
+func (in Input) handOff() Task {
+	l := Task{Kind: HandOff, State: Open, Text: "not handed off yet", Why: "read the page to the veterinarian"}
 	n := len(in.Visit.HandOffs)
 	if n == 0 {
 		return l
@@ -48,14 +48,14 @@ func (in Input) handOff() Item {
 
 // decisions lists those that are not corrected, each with what became of it, and
 // the next one.
-func (in Input) decisions() []Item {
-	var out []Item
+func (in Input) decisions() []Task {
+	var out []Task
 	standing := slices.DeleteFunc(slices.Clone(in.Visit.Decisions), func(d exam.Decided) bool { return d.Corrected })
 	slices.SortStableFunc(standing, func(a, b exam.Decided) int { return a.Since().Seq - b.Since().Seq })
 	for _, d := range standing {
 		out = append(out, in.decision(d))
 	}
-	next := Item{Kind: Decision, State: Open, Text: "save a decision of the veterinarian"}
+	next := Task{Kind: Decision, State: Open, Text: "save a decision of the veterinarian"}
 	switch {
 	case len(standing) == 0:
 		next.Why = "it unlocks the procedures"
@@ -65,8 +65,8 @@ func (in Input) decisions() []Item {
 	return append(out, next)
 }
 
-func (in Input) decision(d exam.Decided) Item {
-	l := Item{Kind: Decision, State: Done, Number: d.Seq}
+func (in Input) decision(d exam.Decided) Task {
+	l := Task{Kind: Decision, State: Done, Number: d.Seq}
 	what := "everything"
 	if len(d.Covers) > 0 {
 		words := make([]string, len(d.Covers))

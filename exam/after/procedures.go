@@ -19,8 +19,8 @@ func (in Input) needleIn() bool {
 const needleIn = "A needle is recorded as inserted, not as removed. First record what happened to it."
 
 // begin is the line of a procedure that is not begun, open or locked.
-func (in Input) begin(kind Kind, c exam.CoveredProcedure, text string) Item {
-	l := Item{Kind: kind, State: Open, Text: text, Procedure: &c}
+func (in Input) begin(kind Kind, c exam.CoveredProcedure, text string) Task {
+	l := Task{Kind: kind, State: Open, Text: text, Procedure: &c}
 	if err := authorization.CheckProcedure(in.Visit, in.Remarks, in.procedure(c)); err != nil {
 		l.State, l.Why = Locked, err.Error()
 	} else if in.needleIn() {
@@ -29,8 +29,8 @@ func (in Input) begin(kind Kind, c exam.CoveredProcedure, text string) Item {
 	return l
 }
 
-func (in Input) injections() []Item {
-	var out []Item
+func (in Input) injections() []Task {
+	var out []Task
 	for _, i := range in.Visit.Injections {
 		if !i.Earlier() {
 			out = append(out, in.injection(i))
@@ -61,7 +61,7 @@ func (in Input) injections() []Item {
 
 // another is one more injection where everything decided is given: open where a
 // decision still covers some product.
-func (in Input) another() Item {
+func (in Input) another() Task {
 	l := in.begin(Injection, exam.CoveredProcedure{Kind: exam.Injecting}, "another injection")
 	for _, d := range in.Visit.Decisions {
 		for _, c := range d.Covers {
@@ -105,8 +105,8 @@ func (in Input) begun(d exam.Decided, c exam.CoveredProcedure) bool {
 	return doses.Busy != nil || d.Ruling == exam.GoAhead && !doses.Left()
 }
 
-func (in Input) injection(i exam.Injection) Item {
-	l := Item{Kind: Injection, State: Done, Number: i.Number}
+func (in Input) injection(i exam.Injection) Task {
+	l := Task{Kind: Injection, State: Done, Number: i.Number}
 	name := fmt.Sprintf("%d: %s", i.Number, i.Product())
 	attempt, needle := i.NeedleIn()
 	switch {
@@ -115,7 +115,7 @@ func (in Input) injection(i exam.Injection) Item {
 		l.Text = fmt.Sprintf("%s: needle inserted %s, %s", name, in.clock(attempt.At), attempt.Place)
 		l.Why = "record what happened: given, removed, or stopped"
 	case !i.Finished():
-		l = Item{Kind: Injection, State: Open, Number: i.Number, Text: name + ": " + i.State.String()}
+		l = Task{Kind: Injection, State: Open, Number: i.Number, Text: name + ": " + i.State.String()}
 		p := exam.Procedure{Kind: exam.Injecting, Product: i.Order.Product, Route: i.Order.Route, At: in.Now, Order: &i.Order, Number: i.Number}
 		if err := authorization.CheckProcedure(in.Visit, in.Remarks, p); err != nil {
 			l.State, l.Why = Locked, err.Error()
@@ -150,12 +150,12 @@ func (in Input) injection(i exam.Injection) Item {
 
 // byVet leads to what the veterinarian gave with their own hands, or ordered aloud
 // in an emergency: it is saved without an earlier decision.
-func (in Input) byVet() []Item {
-	return []Item{{Kind: ByVet, State: Open, Again: true, Text: "save what the veterinarian gave, or ordered aloud in an emergency"}}
+func (in Input) byVet() []Task {
+	return []Task{{Kind: ByVet, State: Open, Again: true, Text: "save what the veterinarian gave, or ordered aloud in an emergency"}}
 }
 
-func (in Input) draws() []Item {
-	var out []Item
+func (in Input) draws() []Task {
+	var out []Task
 	for _, d := range in.Visit.Draws {
 		out = append(out, in.draw(d))
 	}
@@ -172,8 +172,8 @@ func (in Input) draws() []Item {
 	return out
 }
 
-func (in Input) draw(d exam.Draw) Item {
-	l := Item{Kind: Draw, State: Done, Number: d.Number}
+func (in Input) draw(d exam.Draw) Task {
+	l := Task{Kind: Draw, State: Done, Number: d.Number}
 	name := fmt.Sprintf("%d: blood for %s", d.Number, d.Order.For)
 	stick, needle := d.NeedleIn()
 	switch {

@@ -12,8 +12,8 @@ import (
 
 // watches lists the watches of the visit, and those that are still to do: nobody
 // began or declined one after a dose.
-func (in Input) watches() []Item {
-	var out []Item
+func (in Input) watches() []Task {
+	var out []Task
 	for _, w := range in.Visit.Watches {
 		out = append(out, in.watch(w))
 	}
@@ -25,13 +25,13 @@ func (in Input) watches() []Item {
 		if in.Visit.Closed() && !in.Visit.OrderedAfterClosing(exam.Entry{Injection: &exam.InjectionLine{Number: i.Number}}) {
 			continue
 		}
-		out = append(out, Item{Kind: Watch, State: Open, Urgent: true, Number: i.Number, Text: fmt.Sprintf("after injection %d: not started", i.Number), Why: why})
+		out = append(out, Task{Kind: Watch, State: Open, Urgent: true, Number: i.Number, Text: fmt.Sprintf("after injection %d: not started", i.Number), Why: why})
 	}
 	return out
 }
 
-func (in Input) watch(w exam.Watch) Item {
-	l := Item{Kind: Watch, State: Done, Number: w.Injection}
+func (in Input) watch(w exam.Watch) Task {
+	l := Task{Kind: Watch, State: Done, Number: w.Injection}
 	name := fmt.Sprintf("after injection %d", w.Injection)
 	if !w.Running() {
 		l.Text = name + ": " + w.State.String()
@@ -55,22 +55,22 @@ func (in Input) watch(w exam.Watch) Item {
 	return l
 }
 
-func (in Input) rechecks() []Item {
-	var out []Item
+func (in Input) rechecks() []Task {
+	var out []Task
 	for _, r := range in.Visit.Rechecks {
-		out = append(out, Item{Kind: Recheck, State: Done, Number: r.Seq, Text: fmt.Sprintf("%s: %s", r.When(), r.What)})
+		out = append(out, Task{Kind: Recheck, State: Done, Number: r.Seq, Text: fmt.Sprintf("%s: %s", r.When(), r.What)})
 	}
-	return append(out, Item{Kind: Recheck, State: Open, Text: "set a follow-up"})
+	return append(out, Task{Kind: Recheck, State: Open, Text: "set a follow-up"})
 }
 
 // doses lists the earlier doses that are noted in the visit.
-func (in Input) doses() []Item {
-	var out []Item
+func (in Input) doses() []Task {
+	var out []Task
 	for _, i := range in.Visit.Injections {
 		if !i.Earlier() {
 			continue
 		}
-		l := Item{Kind: Dose, State: Done, Number: i.Number, Text: notation.Shown(i.On) + ": " + i.Order.Product}
+		l := Task{Kind: Dose, State: Done, Number: i.Number, Text: notation.Shown(i.On) + ": " + i.Order.Product}
 		if len(i.Order.Against) > 0 {
 			l.Text += ", against " + due.Names(i.Order.Against)
 		}
@@ -81,11 +81,11 @@ func (in Input) doses() []Item {
 		}
 		out = append(out, l)
 	}
-	return append(out, Item{Kind: Dose, State: Open, Text: "save a past dose"})
+	return append(out, Task{Kind: Dose, State: Open, Text: "save a past dose"})
 }
 
-func (in Input) closing() Item {
-	l := Item{Kind: Close, State: Open, Text: "close the visit"}
+func (in Input) closing() Task {
+	l := Task{Kind: Close, State: Open, Text: "close the visit"}
 	switch err := authorization.CheckClose(in.Visit); {
 	case in.Visit.Closed():
 		l.State, l.Text = Done, "closed "+in.clock(*in.Visit.ClosedAt)

@@ -16,7 +16,7 @@ var (
 		Due:       "due",
 		Close:     "close",
 	})
-	stateWords = words.New("state of what follows", map[State]string{
+	stateWords = words.New("state of what follows", map[Status]string{
 		Open:   "to do",
 		Done:   "done",
 		Locked: "locked",
@@ -27,4 +27,4 @@ var (
 func (k Kind) String() string { return kindWords.Of(k) }
 
 // String is the state for a person.
-func (s State) String() string { return stateWords.Of(s) }
+func (s Status) String() string { return stateWords.Of(s) }

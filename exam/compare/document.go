@@ -11,12 +11,12 @@ import (
 // Schema names the form of a Document.
 const Schema = "loosebox/compare/1"
 
-// Document is the JSON of a table.
+// Document is the JSON of the compare command.
 type Document struct {
 	Schema string       `json:"schema"`
 	Horse  DocumentOf   `json:"horse"`
-	Visits []VisitLine  `json:"visits"`
-	Rows   []ChangeLine `json:"rows"`
+	Visits []VisitJSON  `json:"visits"`
+	Rows   []ChangeJSON `json:"rows"`
 }
 
 // DocumentOf says whose visits they are.
@@ -25,8 +25,8 @@ type DocumentOf struct {
 	Name string       `json:"name"`
 }
 
-// VisitLine is one visit of a Document, newest first.
-type VisitLine struct {
+// VisitJSON is one visit of a Document, newest first.
+type VisitJSON struct {
 	ID      exam.VisitID `json:"id"`
 	At      time.Time    `json:"at"`
 	Routine string       `json:"routine"`
@@ -38,10 +38,10 @@ type VisitLine struct {
 	Steps    int `json:"steps"`
 }
 
-// ChangeLine is one row of a Document. Values, Levels and NotDone hold one element for each visit: a number in Unit, or
+// ChangeJSON is one row of a Document. Values, Levels and NotDone hold one element for each visit: a number in Unit, or
 // words; null where the visit has none, with the reason in NotDone where it has one. Low and High are what is usual for
 // the class, OwnLow and OwnHigh for this horse, Change newest minus before: in Unit, null where they are not known.
-type ChangeLine struct {
+type ChangeJSON struct {
 	Step        exam.StepID    `json:"step"`
 	Site        exam.Site      `json:"site"`
 	Unit        notation.Unit  `json:"unit"`
@@ -71,10 +71,10 @@ type ChangeLine struct {
 func (t Table) Document() Document {
 	d := Document{
 		Schema: Schema, Horse: DocumentOf{ID: t.Horse.ID, Name: t.Horse.Name},
-		Visits: make([]VisitLine, 0, len(t.Columns)), Rows: make([]ChangeLine, 0, len(t.Rows)),
+		Visits: make([]VisitJSON, 0, len(t.Columns)), Rows: make([]ChangeJSON, 0, len(t.Rows)),
 	}
 	for _, c := range t.Columns {
-		d.Visits = append(d.Visits, VisitLine{ID: c.ID, At: c.At, Routine: c.Routine, By: c.By, Class: c.Class, Level: c.Coverage.Rated(c.Level), Answered: c.Coverage.Answered, Steps: c.Coverage.Of})
+		d.Visits = append(d.Visits, VisitJSON{ID: c.ID, At: c.At, Routine: c.Routine, By: c.By, Class: c.Class, Level: c.Coverage.Rated(c.Level), Answered: c.Coverage.Answered, Steps: c.Coverage.Of})
 	}
 	for i := range t.Rows {
 		d.Rows = append(d.Rows, t.Rows[i].line())
@@ -82,8 +82,8 @@ func (t Table) Document() Document {
 	return d
 }
 
-func (r *StepRow) line() ChangeLine {
-	l := ChangeLine{
+func (r *StepRow) line() ChangeJSON {
+	l := ChangeJSON{
 		Step: r.Step, Site: r.Site, Unit: r.Unit, Low: r.Low, High: r.High, Change: r.Change.By, ChangeMeans: r.Change.Means,
 		Changed: r.Change.Verdict, NoiseFrom: r.Change.Noise.From,
 		Values: make([]any, len(r.Cells)), Levels: make([]*exam.Level, len(r.Cells)), NotDone: make([]*exam.Reason, len(r.Cells)),

@@ -115,7 +115,7 @@ func (d Desk) Page(j Judged, asked, by string, set exam.Settings, now time.Time)
 }
 
 // Following lists what follows the exam of a visit by the practice's settings.
-func (d Desk) Following(j Judged, set exam.Settings, now time.Time) []after.Item {
+func (d Desk) Following(j Judged, set exam.Settings, now time.Time) []after.Task {
 	return after.Lines(after.Input{
 		Visit: j.Visit, Remarks: j.Verdict.Remarks, Left: len(j.Left), WatchMinutes: procedure.RulesOf(set).WatchMinutes, Now: now,
 	})

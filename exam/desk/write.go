@@ -70,7 +70,7 @@ func (d Desk) check(e exam.Entry) []exam.Check {
 	if e.Kind != exam.EntryClosed && e.Decision == nil && e.Injection == nil && e.Draw == nil && e.Watch == nil && e.Formality == nil && e.Reading == nil {
 		return nil
 	}
-	return []exam.Check{func(s exam.Standing) error {
+	return []exam.Check{func(s exam.ReadTx) error {
 		v, err := s.Visit()
 		if err != nil {
 			return err

@@ -12,29 +12,29 @@ const Schema = "loosebox/due/1"
 
 // Document is the JSON of the due command. Days are 2026-03-04.
 type Document struct {
-	Schema    string     `json:"schema"`
-	At        time.Time  `json:"at"`
-	Schedule  string     `json:"schedule"`
-	Overrides string     `json:"overrides"`
-	Horses    []HorseDue `json:"horses"`
+	Schema    string      `json:"schema"`
+	At        time.Time   `json:"at"`
+	Schedule  string      `json:"schedule"`
+	Overrides string      `json:"overrides"`
+	Horses    []HorseJSON `json:"horses"`
 }
 
-// HorseDue is one horse of a Document.
-type HorseDue struct {
+// HorseJSON is one horse of a Document.
+type HorseJSON struct {
 	ID        exam.HorseID  `json:"id"`
 	Name      string        `json:"name"`
 	Age       string        `json:"age"`
 	Group     string        `json:"group"`
 	Status    Status        `json:"status"` // the most pressing
-	Due       []ItemLine    `json:"due"`
-	Rechecks  []RecheckLine `json:"rechecks"`
+	Due       []DiseaseJSON `json:"due"`
+	Rechecks  []RecheckJSON `json:"rechecks"`
 	Questions []string      `json:"questions"`
 	Notes     []string      `json:"notes"`
 }
 
-// ItemLine is one disease of a Document; from and by are null where no day can be
+// DiseaseJSON is one disease of a Document; from and by are null where no day can be
 // computed.
-type ItemLine struct {
+type DiseaseJSON struct {
 	Disease    string        `json:"disease"`
 	Name       string        `json:"name"`
 	Class      string        `json:"class"`
@@ -44,7 +44,7 @@ type ItemLine struct {
 	Given      int           `json:"given"`
 	Of         int           `json:"of"` // 0: the first series is whole
 	Incomplete bool          `json:"series_incomplete"`
-	Last       *LastLine     `json:"last"`
+	Last       *LastDoseJSON `json:"last"`
 	Why        []string      `json:"why"`
 	Note       string        `json:"note"`
 	Source     string        `json:"source"`
@@ -52,8 +52,8 @@ type ItemLine struct {
 	Practice   bool          `json:"practice,omitempty"`
 }
 
-// LastLine is the last dose that counts.
-type LastLine struct {
+// LastDoseJSON is the last dose that counts.
+type LastDoseJSON struct {
 	On      string       `json:"on"`
 	Exact   bool         `json:"exact"`
 	Product string       `json:"product"`
@@ -62,8 +62,8 @@ type LastLine struct {
 	Visit   exam.VisitID `json:"visit"`
 }
 
-// RecheckLine is one recheck of a Document.
-type RecheckLine struct {
+// RecheckJSON is one recheck of a Document.
+type RecheckJSON struct {
 	On     string       `json:"on"`
 	Time   *time.Time   `json:"time,omitempty"` // where an hour is set
 	What   string       `json:"what"`
@@ -74,32 +74,32 @@ type RecheckLine struct {
 
 // NewDocument is the form of the command, still without its horses (List.Line).
 func NewDocument(t *Table, at time.Time) Document {
-	return Document{Schema: Schema, At: at, Schedule: t.Version(), Overrides: Overrides, Horses: []HorseDue{}}
+	return Document{Schema: Schema, At: at, Schedule: t.Version(), Overrides: Overrides, Horses: []HorseJSON{}}
 }
 
 // Line puts a list into the form of the command.
-func (l List) Line() HorseDue {
-	h := HorseDue{
-		ID: l.Horse.ID, Name: l.Horse.Name, Age: l.Horse.AgeWords(l.At), Group: l.Group, Status: l.Worst(), Due: []ItemLine{},
-		Rechecks: []RecheckLine{}, Questions: append([]string{}, l.Questions...), Notes: append([]string{}, l.Notes...),
+func (l List) Line() HorseJSON {
+	h := HorseJSON{
+		ID: l.Horse.ID, Name: l.Horse.Name, Age: l.Horse.AgeWords(l.At), Group: l.Group, Status: l.Worst(), Due: []DiseaseJSON{},
+		Rechecks: []RecheckJSON{}, Questions: append([]string{}, l.Questions...), Notes: append([]string{}, l.Notes...),
 	}
 	for _, i := range l.Items {
 		h.Due = append(h.Due, i.line())
 	}
 	for _, r := range l.Rechecks {
-		h.Rechecks = append(h.Rechecks, RecheckLine{r.On, r.Time, r.What, r.Status, r.By, r.Visit})
+		h.Rechecks = append(h.Rechecks, RecheckJSON{r.On, r.Time, r.What, r.Status, r.By, r.Visit})
 	}
 	return h
 }
 
-func (i Item) line() ItemLine {
-	l := ItemLine{
+func (i DiseaseDue) line() DiseaseJSON {
+	l := DiseaseJSON{
 		Disease: i.Disease, Name: i.Name, Class: i.Row.Class, Status: i.Status, From: dayText(i.From), By: dayText(i.By), Given: i.Given,
 		Of: i.Of, Incomplete: i.Incomplete, Why: append([]string{}, i.Why...), Note: i.Row.Note, Source: i.Row.Source,
 		Evidence: i.Row.Evidence, Practice: i.Row.Practice(),
 	}
 	if i.Last != nil {
-		l.Last = &LastLine{i.Last.Day(), i.Last.Exact(), i.Last.Product, i.Last.Lot, i.Last.Noted, i.Last.Visit}
+		l.Last = &LastDoseJSON{i.Last.Day(), i.Last.Exact(), i.Last.Product, i.Last.Lot, i.Last.Noted, i.Last.Visit}
 	}
 	return l
 }

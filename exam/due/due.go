@@ -9,7 +9,7 @@ import (
 	"loosebox/exam/notation"
 )
 
-// Status is how something stands on a day.
+// Status says how a dose or a recheck stands on a day.
 type Status string
 
 // The statuses, the most pressing first.
@@ -26,8 +26,8 @@ const LeadDays = 30
 // Overrides stands under every list.
 const Overrides = "A guideline, not a plan: the veterinarian's plan and the label of the product override it."
 
-// Item is what is due against one disease.
-type Item struct {
+// DiseaseDue is what is due against one disease.
+type DiseaseDue struct {
 	Disease string
 	Name    string
 	Status  Status
@@ -46,8 +46,8 @@ type Item struct {
 type List struct {
 	Horse     exam.Horse
 	At        time.Time
-	Group     string // part of the schedule, in words
-	Items     []Item // the most pressing first
+	Group     string       // part of the schedule, in words
+	Items     []DiseaseDue // the most pressing first
 	Rechecks  []Recheck
 	Questions []string // for the veterinarian
 	Notes     []string // what is not known, and what it changes
@@ -82,7 +82,7 @@ func (t *Table) For(h exam.Horse, visits []exam.Visit, now time.Time) List {
 			l.Items = append(l.Items, item)
 		}
 	}
-	slices.SortStableFunc(l.Items, func(a, b Item) int {
+	slices.SortStableFunc(l.Items, func(a, b DiseaseDue) int {
 		if a.Status != b.Status {
 			return rank(a.Status) - rank(b.Status)
 		}
@@ -96,18 +96,18 @@ func (t *Table) For(h exam.Horse, visits []exam.Visit, now time.Time) List {
 
 // item is what is due against a disease; false where the horse's part of the
 // schedule has nothing, or where it is followed only once a dose is known.
-func (t *Table) item(s *subject, disease string, doses []Dose) (Item, bool) {
+func (t *Table) item(s *subject, disease string, doses []Dose) (DiseaseDue, bool) {
 	row, stand, ok := t.choose(s, disease, doses)
 	if !ok && len(doses) > 0 {
-		return Item{
+		return DiseaseDue{
 			Disease: disease, Name: t.Name(disease), Status: NotKnown, Last: &doses[len(doses)-1],
 			Why: []string{"a dose is recorded, but the schedule has no row for this horse: ask the veterinarian"},
 		}, true
 	}
 	if !ok || row.Class == Off || row.Class == Risk && len(doses) == 0 {
-		return Item{}, false
+		return DiseaseDue{}, false
 	}
-	i := Item{Disease: disease, Name: t.Name(disease), Row: row, Last: stand.last, Why: stand.says}
+	i := DiseaseDue{Disease: disease, Name: t.Name(disease), Row: row, Last: stand.last, Why: stand.says}
 	i.Given = min(len(stand.counted), row.Doses)
 	if len(doses) > 0 && i.Last == nil {
 		i.Last = &doses[len(doses)-1]
@@ -123,7 +123,7 @@ func (t *Table) item(s *subject, disease string, doses []Dose) (Item, bool) {
 }
 
 // series says when the next dose of the first series is due.
-func (s *subject) series(i *Item, doses []Dose) {
+func (s *subject) series(i *DiseaseDue, doses []Dose) {
 	again := i.Row.Again.Base == Pregnancy
 	i.Of, i.Incomplete = i.Row.Doses, i.Given > 0 || len(doses) > 0 && !again
 	n := i.Given + 1
@@ -162,7 +162,7 @@ func ofDoses(r ScheduleRow) string {
 
 // repeat says when the dose after a whole series is due: by the interval from the
 // last one, or in its window before foaling, whichever ends earlier.
-func (s *subject) repeat(i *Item) {
+func (s *subject) repeat(i *DiseaseDue) {
 	again := i.Row.Again
 	span := s.window(again, i.Last)
 	if again.Base == Every {
@@ -191,7 +191,7 @@ func (s *subject) repeat(i *Item) {
 
 // said lets a day that the veterinarian or the label named for the last dose
 // override the schedule.
-func (i *Item) said(doses []Dose) {
+func (i *DiseaseDue) said(doses []Dose) {
 	if len(doses) == 0 {
 		return
 	}
@@ -205,7 +205,7 @@ func (i *Item) said(doses []Dose) {
 }
 
 // judge sets the status by the days.
-func (i *Item) judge(today time.Time) {
+func (i *DiseaseDue) judge(today time.Time) {
 	if i.By.IsZero() {
 		i.Status = NotKnown
 		return

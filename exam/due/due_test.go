@@ -41,14 +41,14 @@ func born(text string) exam.Birth {
 	return b
 }
 
-func item(t require.TestingT, l due.List, disease string) due.Item {
+func item(t require.TestingT, l due.List, disease string) due.DiseaseDue {
 	for _, i := range l.Items {
 		if i.Disease == disease {
 			return i
 		}
 	}
 	require.Fail(t, "no item", disease)
-	return due.Item{}
+	return due.DiseaseDue{}
 }
 
 func day(t time.Time) string {

@@ -50,7 +50,7 @@ func groups() []string {
 }
 
 // parseRow reads the cells of one line; false where any of them is bad.
-func parseRow(rec csvfile.Row, bad *FileError) (ScheduleRow, bool) {
+func parseRow(rec csvfile.Cells, bad *FileError) (ScheduleRow, bool) {
 	before := len(bad.Problems)
 	c := rec.Cells
 	row := ScheduleRow{Disease: c[0], Class: c[1], Group: c[2], Note: c[8], Line: rec.Line}

@@ -162,7 +162,7 @@ func (t *Table) put(row ScheduleRow) {
 }
 
 // listOf reads a small table of the program.
-func listOf(name string, columns ...string) ([]csvfile.Row, error) {
+func listOf(name string, columns ...string) ([]csvfile.Cells, error) {
 	data, err := tables.ReadFile(name)
 	if err != nil {
 		return nil, fmt.Errorf("open the built-in schedule: %w", err)

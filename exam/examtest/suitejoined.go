@@ -120,7 +120,7 @@ func checkJoined(t *testing.T, s exam.Store) {
 	require.NoError(t, err)
 	assert.Equal(t, a.ID, lines[0].Horse)
 	seen := 0
-	_, err = s.Append(exam.Entry{Visit: second.ID, Kind: exam.EntryNote, At: noon(), By: "Ann", Note: "looked"}, func(st exam.Standing) error {
+	_, err = s.Append(exam.Entry{Visit: second.ID, Kind: exam.EntryNote, At: noon(), By: "Ann", Note: "looked"}, func(st exam.ReadTx) error {
 		past, err := st.Past()
 		seen = len(past)
 		return err

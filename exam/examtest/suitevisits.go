@@ -211,7 +211,7 @@ func checkChecks(t *testing.T, s exam.Store) {
 	no := &notation.Refusal{Why: "not now"}
 	asked := 0
 	check := func(answer error) exam.Check {
-		return func(at exam.Standing) error {
+		return func(at exam.ReadTx) error {
 			asked++
 			stands, err := at.Visit()
 			require.NoError(t, err)

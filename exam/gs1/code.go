@@ -13,7 +13,7 @@ import (
 // Code is what a scanner typed, read.
 type Code struct {
 	// Readings are every way to read it: one, or several where separators were lost.
-	Readings []Reading
+	Readings []Interpretation
 	// Doubts of the first reading are sentences: what to compare, what to scan too.
 	Doubts []string
 	// Sure says that it can be nothing else than a code of a package. Where it is

@@ -18,8 +18,8 @@ const (
 	hourAI   = "7003" // expiry with its hour
 )
 
-// Reading is one way to read a code.
-type Reading struct {
+// Interpretation is one way to read a code; where separators were lost there are several.
+type Interpretation struct {
 	Elements []Element
 	// Last is the last day of use, the zero time where the code has none; Hour is the
 	// time of that day, "14:30", where the code has one.
@@ -27,8 +27,8 @@ type Reading struct {
 	Hour string
 }
 
-func readingOf(list []Element, now time.Time) Reading {
-	r := Reading{Elements: list}
+func readingOf(list []Element, now time.Time) Interpretation {
+	r := Interpretation{Elements: list}
 	if text := r.Get(hourAI); text != "" {
 		r.Last, _ = date(text[:6], false, now) // it was checked
 		r.Hour = text[6:8] + ":" + text[8:10]
@@ -39,7 +39,7 @@ func readingOf(list []Element, now time.Time) Reading {
 }
 
 // Get is the value of an identifier; empty where the code has none.
-func (r Reading) Get(ai string) string {
+func (r Interpretation) Get(ai string) string {
 	for _, e := range r.Elements {
 		if e.AI == ai {
 			return e.Value
@@ -49,7 +49,7 @@ func (r Reading) Get(ai string) string {
 }
 
 // Item is the item number (GTIN), 14 digits; of a bigger box that of what is inside.
-func (r Reading) Item() string {
+func (r Interpretation) Item() string {
 	if item := r.Get(itemAI); item != "" {
 		return item
 	}
@@ -57,13 +57,13 @@ func (r Reading) Item() string {
 }
 
 // Lot is the lot number.
-func (r Reading) Lot() string { return r.Get(lotAI) }
+func (r Interpretation) Lot() string { return r.Get(lotAI) }
 
 // Serial is the serial number of the package.
-func (r Reading) Serial() string { return r.Get(serialAI) }
+func (r Interpretation) Serial() string { return r.Get(serialAI) }
 
 // Expiry is the last day of use as 2027-02-28; empty where the code has none.
-func (r Reading) Expiry() string {
+func (r Interpretation) Expiry() string {
 	if r.Last.IsZero() {
 		return ""
 	}
@@ -71,14 +71,14 @@ func (r Reading) Expiry() string {
 }
 
 // Expired says that the last day of use, or its hour, lies before a moment.
-func (r Reading) Expired(now time.Time) bool {
+func (r Interpretation) Expired(now time.Time) bool {
 	today := now.Format(notation.DayForm)
 	return !r.Last.IsZero() && (r.Expiry() < today || r.Hour != "" && r.Expiry() == today && r.Hour < now.Format("15:04"))
 }
 
 // Words is the reading for a person: "item 09506000134352, lot A1, use by 28 Feb 2027".
 // What has no meaning here stands with its identifier.
-func (r Reading) Words() string {
+func (r Interpretation) Words() string {
 	var parts []string
 	add := func(name, text string) {
 		if text != "" {
@@ -102,7 +102,7 @@ func (r Reading) Words() string {
 }
 
 // doubts are sentences about what a person looks at before the reading is used.
-func (r Reading) doubts(now time.Time) []string {
+func (r Interpretation) doubts(now time.Time) []string {
 	var out []string
 	if !r.Last.IsZero() && (r.Last.After(now.AddDate(15, 0, 0)) || r.Last.Before(now.AddDate(-10, 0, 0))) {
 		out = append(out, "Is the last day of use right: "+r.Last.Format("2 January 2006")+"? Compare the label.")

@@ -11,11 +11,11 @@ import (
 // Schema names the form of a Document.
 const Schema = "loosebox/handoff/1"
 
-// Document is the JSON of a page.
+// Document is the JSON of the handoff command.
 type Document struct {
 	Schema string       `json:"schema"`
 	Visit  exam.VisitID `json:"visit"`
-	Horse  HorseLine    `json:"horse"`
+	Horse  HorseJSON    `json:"horse"`
 	At     time.Time    `json:"at"`
 	By     string       `json:"by"`
 	Level  *exam.Level  `json:"level"` // null where nothing was answered
@@ -23,49 +23,49 @@ type Document struct {
 	// routine is not known.
 	Answered int            `json:"steps_answered"`
 	Steps    int            `json:"steps"`
-	Vitals   []VitalLine    `json:"vitals"` // every one, taken or not
-	Read     []SectionLine  `json:"read"`
+	Vitals   []VitalJSON    `json:"vitals"` // every one, taken or not
+	Read     []SectionJSON  `json:"read"`
 	Words    int            `json:"words"`
 	Seconds  float64        `json:"seconds"`
-	Findings []FindingLine  `json:"findings"`
+	Findings []FindingJSON  `json:"findings"`
 	NotRead  int            `json:"findings_not_read"`
-	NotDone  []NotDoneLine  `json:"not_done"`
-	Left     []PlaceLine    `json:"left"`
-	Soap     SoapLine       `json:"soap"`
+	NotDone  []NotDoneJSON  `json:"not_done"`
+	Left     []PlaceJSON    `json:"left"`
+	Soap     SoapJSON       `json:"soap"`
 	HandOffs []exam.HandOff `json:"hand_offs"`
 }
 
-// HorseLine says which horse it is.
-type HorseLine struct {
+// HorseJSON is the horse of a Document.
+type HorseJSON struct {
 	ID   exam.HorseID `json:"id"`
 	Name string       `json:"name"`
 }
 
-// VitalLine is one vital sign: what was found, as it is read, with its number where
+// VitalJSON is one vital sign: what was found, as it is read, with its number where
 // it is one; not_taken names of it what was not looked at.
-type VitalLine struct {
+type VitalJSON struct {
 	Name     string             `json:"name"`
 	Steps    []exam.StepID      `json:"steps"`
 	Said     string             `json:"said"`
 	Number   *notation.Quantity `json:"number"`
-	NotTaken []NotTakenLine     `json:"not_taken"`
+	NotTaken []NotTakenJSON     `json:"not_taken"`
 }
 
-// NotTakenLine is what was not taken, with the reason where one was given.
-type NotTakenLine struct {
+// NotTakenJSON is what was not taken, with the reason where one was given.
+type NotTakenJSON struct {
 	Name   string `json:"name"`
 	Reason string `json:"reason,omitempty"`
 }
 
-// SectionLine is one part of what is read.
-type SectionLine struct {
+// SectionJSON is one part of what is read.
+type SectionJSON struct {
 	Name  string   `json:"name"`
 	Lines []string `json:"lines"`
 }
 
-// FindingLine is one finding out of range; low and high are the ends of what is
+// FindingJSON is one finding out of range; low and high are the ends of what is
 // usual, change the number since the visit before, both in unit.
-type FindingLine struct {
+type FindingJSON struct {
 	Step        exam.StepID   `json:"step"`
 	Site        exam.Site     `json:"site"`
 	Injection   int           `json:"injection,omitempty"` // number of the injection it is about, in place of a step
@@ -82,21 +82,21 @@ type FindingLine struct {
 	Read    bool            `json:"read"`
 }
 
-// NotDoneLine is a step passed over with its reason.
-type NotDoneLine struct {
-	PlaceLine
+// NotDoneJSON is a step passed over with its reason.
+type NotDoneJSON struct {
+	PlaceJSON
 	Reason string `json:"reason"`
 	Note   string `json:"note,omitempty"`
 }
 
-// PlaceLine is a step and site.
-type PlaceLine struct {
+// PlaceJSON is a step and site.
+type PlaceJSON struct {
 	Step exam.StepID `json:"step"`
 	Site exam.Site   `json:"site"`
 }
 
-// SoapLine is the note: a and p are always empty, for the veterinarian.
-type SoapLine struct {
+// SoapJSON is the note: a and p are always empty, for the veterinarian.
+type SoapJSON struct {
 	S          []string `json:"s"`
 	O          []string `json:"o"`
 	Assessment string   `json:"a"`
@@ -107,36 +107,36 @@ type SoapLine struct {
 // Document makes the JSON of the page.
 func (p Page) Document() Document {
 	d := Document{
-		Schema: Schema, Visit: p.Visit.ID, Horse: HorseLine{p.Visit.Horse.ID, p.Visit.Horse.Name}, At: p.At, By: p.By, Level: p.Coverage.Rated(p.Level),
+		Schema: Schema, Visit: p.Visit.ID, Horse: HorseJSON{p.Visit.Horse.ID, p.Visit.Horse.Name}, At: p.At, By: p.By, Level: p.Coverage.Rated(p.Level),
 		Answered: p.Coverage.Answered, Steps: p.Coverage.Of, Vitals: vitalDocument(p.Vitals),
-		Words: p.Words, Seconds: p.Seconds(), NotRead: p.More, Findings: []FindingLine{}, NotDone: []NotDoneLine{}, Left: []PlaceLine{},
-		Soap: SoapLine{S: p.Subject, O: p.Object, LeftFor: ForTheVet}, HandOffs: append([]exam.HandOff{}, p.HandOffs...),
+		Words: p.Words, Seconds: p.Seconds(), NotRead: p.More, Findings: []FindingJSON{}, NotDone: []NotDoneJSON{}, Left: []PlaceJSON{},
+		Soap: SoapJSON{S: p.Subject, O: p.Object, LeftFor: ForTheVet}, HandOffs: append([]exam.HandOff{}, p.HandOffs...),
 	}
 	for _, s := range p.Sections {
-		d.Read = append(d.Read, SectionLine{s.Name, append([]string{}, s.Lines...)})
+		d.Read = append(d.Read, SectionJSON{s.Name, append([]string{}, s.Lines...)})
 	}
 	for _, w := range p.Worries {
 		r := w.Remark
-		d.Findings = append(d.Findings, FindingLine{
+		d.Findings = append(d.Findings, FindingJSON{
 			Step: r.Step, Site: r.Site, Injection: r.Injection, Value: r.Value, Unit: r.Unit, Level: r.Level, Low: r.Low, High: r.High,
 			Change: w.Change.By, ChangeMeans: w.Change.Means, Changed: w.Change.Verdict, Why: r.Why, Read: w.Read,
 		})
 	}
 	for _, f := range p.NotDone {
-		d.NotDone = append(d.NotDone, NotDoneLine{PlaceLine{f.Step, f.Site}, string(f.NotDone), f.Note})
+		d.NotDone = append(d.NotDone, NotDoneJSON{PlaceJSON{f.Step, f.Site}, string(f.NotDone), f.Note})
 	}
 	for _, k := range p.Left {
-		d.Left = append(d.Left, PlaceLine(k))
+		d.Left = append(d.Left, PlaceJSON(k))
 	}
 	return d
 }
 
-func vitalDocument(vitals []Vital) []VitalLine {
-	out := make([]VitalLine, len(vitals))
+func vitalDocument(vitals []Vital) []VitalJSON {
+	out := make([]VitalJSON, len(vitals))
 	for i, v := range vitals {
-		out[i] = VitalLine{Name: v.Name, Steps: v.Steps, Said: v.Said, Number: v.Number, NotTaken: make([]NotTakenLine, len(v.Open))}
+		out[i] = VitalJSON{Name: v.Name, Steps: v.Steps, Said: v.Said, Number: v.Number, NotTaken: make([]NotTakenJSON, len(v.Open))}
 		for k, name := range v.Open {
-			out[i].NotTaken[k] = NotTakenLine{name, notation.CleanLine(v.Why[k], 0)}
+			out[i].NotTaken[k] = NotTakenJSON{name, notation.CleanLine(v.Why[k], 0)}
 		}
 	}
 	return out

@@ -30,7 +30,7 @@ func horseKey(h exam.Horse) string {
 }
 
 // ByHorse gathers the exams of each horse, in the order in which the sheet first names them.
-func (r *Reading) ByHorse() []HorseExams {
+func (r *Result) ByHorse() []HorseExams {
 	var out []HorseExams
 	at := map[string]int{}
 	for n, x := range r.Exams {
@@ -53,7 +53,7 @@ func (r *Reading) ByHorse() []HorseExams {
 // ByHorse gathers the visits of each horse, in the order in which the file first
 // names them.
 func ByHorse(visits []Visit) []HorseVisits {
-	r := Reading{}
+	r := Result{}
 	for _, v := range visits {
 		r.Exams = append(r.Exams, Exam{Line: v.Line, Horse: v.Horse, At: v.At()})
 	}
@@ -69,7 +69,7 @@ func ByHorse(visits []Visit) []HorseVisits {
 }
 
 // order puts bad rows into the order of the sheet.
-func (r *Reading) order() {
+func (r *Result) order() {
 	slices.SortStableFunc(r.Bad, func(a, b BadRow) int { return cmp.Compare(a.Line, b.Line) })
 }
 

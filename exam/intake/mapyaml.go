@@ -9,8 +9,8 @@ import (
 )
 
 // mapFile says what a mapping file is and bounds it.
-func mapFile() ownfile.Kind {
-	return ownfile.Kind{
+func mapFile() ownfile.FileKind {
+	return ownfile.FileKind{
 		Noun: "mapping", Pages: "a page of text", Begins: "begins with the keys horse:, visit: and columns:",
 		Bytes: 256 << 10, Lines: 2000, Columns: 1000, Flow: 4000,
 	}

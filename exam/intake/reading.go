@@ -9,9 +9,9 @@ import (
 	"loosebox/exam"
 )
 
-// Reading is what a map makes of a sheet: the exams that can be taken, and the rows that cannot, each with what is wrong.
+// Result is what a map makes of a sheet: the exams that can be taken, and the rows that cannot, each with what is wrong.
 // The lines of an exam are made when they are asked for, so that a long sheet does not fill the memory.
-type Reading struct {
+type Result struct {
 	Head    []string // the names of the columns
 	Exams   []Exam   // in the order of the sheet
 	Bad     []BadRow // in the order of the sheet
@@ -56,7 +56,7 @@ func (b BadRow) Why() string {
 // Read reads a spreadsheet. An empty field that is mapped to a step becomes a step not done, with the reason
 // exam.ReasonNotRecorded. What concerns all rows, such as a column that the map does not have, or dates that can be
 // read in two ways, is a *FileError; what is wrong with one row keeps only that row out.
-func (m *Map) Read(table io.Reader, name string) (*Reading, error) {
+func (m *Map) Read(table io.Reader, name string) (*Result, error) {
 	e := newFileError(name)
 	how := m.How
 	how.Loose = true
@@ -74,7 +74,7 @@ func (m *Map) Read(table io.Reader, name string) (*Reading, error) {
 	if a.columns(); len(e.Problems) > 0 {
 		return nil, e.OrNil()
 	}
-	r := &Reading{Head: s.head, a: a, raw: s.rows}
+	r := &Result{Head: s.head, a: a, raw: s.rows}
 	a.fillDown()
 	if a.oneFinding() {
 		a.pivot()
@@ -108,7 +108,7 @@ func (s *sheet) takeNames(e *FileError, known func(string) bool) {
 }
 
 // rows makes an exam of every row, or keeps it apart.
-func (r *Reading) rows() {
+func (r *Result) rows() {
 	a, file := r.a, r.a.e.File
 	seen := map[string]int{}
 	g := &group{horses: map[string]Exam{}}
@@ -145,7 +145,7 @@ func (r *Reading) rows() {
 }
 
 // bad gives the rows of the file that a row was made of; what is wrong stands on the line that it names, or on the first.
-func (r *Reading) bad(row sheetRow, wrong []Problem) []BadRow {
+func (r *Result) bad(row sheetRow, wrong []Problem) []BadRow {
 	if row.parts == nil {
 		return []BadRow{{row.line, row.cells, wrong}}
 	}
@@ -175,12 +175,12 @@ func hasLine(parts []int, raw []sheetRow, line int) bool {
 }
 
 // Visit makes the lines of an exam.
-func (r *Reading) Visit(i int) Visit {
+func (r *Result) Visit(i int) Visit {
 	return r.a.row(r.a.s.rows[r.Exams[i].row])
 }
 
 // Strict is a *FileError where any row did not come in, or is there twice.
-func (r *Reading) Strict() error {
+func (r *Result) Strict() error {
 	e := newFileError(r.a.e.File)
 	for _, list := range [][]BadRow{r.Bad, r.Twice} {
 		for _, b := range list {

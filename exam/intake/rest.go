@@ -10,7 +10,7 @@ import (
 // WriteRest writes the rows that did not come in as CSV in UTF-8, with the columns of their sheet and, last, what is wrong
 // with each. Put right, it is imported with the map of the sheet. A cell that a spreadsheet would take for a
 // formula gets an apostrophe before it, which is taken off again when it is read.
-func (r *Reading) WriteRest(w io.Writer, bad []BadRow) error {
+func (r *Result) WriteRest(w io.Writer, bad []BadRow) error {
 	if _, err := io.WriteString(w, "\ufeff"); err != nil { // by this mark spreadsheets know UTF-8
 		return fmt.Errorf("write the rows that did not come in: %w", err)
 	}
@@ -65,7 +65,7 @@ func unguarded(text string) string {
 }
 
 // Refuse says of exams why they do not come in, and gives the rows of the sheet that they are made of.
-func (r *Reading) Refuse(exams []int, column, why string) []BadRow {
+func (r *Result) Refuse(exams []int, column, why string) []BadRow {
 	var out []BadRow
 	for _, i := range exams {
 		x := r.Exams[i]

@@ -139,7 +139,7 @@ func (s *sheet) plain(e *FileError, data []byte, how How) []byte {
 }
 
 // doubt puts the readings of a word side by side.
-func doubt(readings []charset.Reading) string {
+func doubt(readings []charset.Candidate) string {
 	var words, names []string
 	for _, r := range readings {
 		words = append(words, fmt.Sprintf("%s reads %s", r.As, notation.CleanLine(r.Word, 60)))

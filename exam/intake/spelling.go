@@ -110,7 +110,7 @@ func sameLetters(a, b []rune) bool {
 }
 
 // Names lists the horses of the exams, each name once.
-func (r *Reading) Names() []Name {
+func (r *Result) Names() []Name {
 	at := map[string]int{}
 	var out []Name
 	for _, x := range r.Exams {
@@ -133,7 +133,7 @@ func (m *Map) Answered(name string) bool {
 }
 
 // Doubt keeps the rows of the rarer names apart, each with the question.
-func (r *Reading) Doubt(list []Spelling) {
+func (r *Result) Doubt(list []Spelling) {
 	rare := map[string]Spelling{}
 	for _, s := range list {
 		rare[strings.ToLower(s.Rare.Text)] = s

@@ -17,8 +17,8 @@ import (
 // number. What was not used in so many is typed again.
 const Visits = 2000
 
-// Known is a product as this practice wrote it down with an item number.
-type Known struct {
+// SavedProduct is a product as this practice wrote it down with an item number.
+type SavedProduct struct {
 	Product, Active, Strength, Maker string
 	Against                          []string // keys of diseases
 	By                               string   // who typed it
@@ -26,7 +26,7 @@ type Known struct {
 }
 
 // Words are the words that were typed, for a person to compare with the label.
-func (k Known) Words(disease func(key string) string) string {
+func (k SavedProduct) Words(disease func(key string) string) string {
 	parts := []string{k.Product, k.Active, k.Strength, k.Maker}
 	if len(k.Against) > 0 {
 		var names []string
@@ -41,9 +41,9 @@ func (k Known) Words(disease func(key string) string) string {
 
 // Last finds what was written down last with an item number, in visits newest first. A
 // package of which something else went in says nothing about its number.
-func Last(item string, visits []exam.Visit) (Known, bool) {
+func Last(item string, visits []exam.Visit) (SavedProduct, bool) {
 	if item == "" {
-		return Known{}, false
+		return SavedProduct{}, false
 	}
 	for _, v := range visits {
 		for _, i := range slices.Backward(v.Injections) {
@@ -52,10 +52,10 @@ func Last(item string, visits []exam.Visit) (Known, bool) {
 			if o.Item != item || o.Product == "" || mistaken {
 				continue
 			}
-			return Known{Product: o.Product, Active: o.Active, Strength: o.Strength, Maker: o.Maker, Against: o.Against, By: i.By, On: i.At}, true
+			return SavedProduct{Product: o.Product, Active: o.Active, Strength: o.Strength, Maker: o.Maker, Against: o.Against, By: i.By, On: i.At}, true
 		}
 	}
-	return Known{}, false
+	return SavedProduct{}, false
 }
 
 // Same says that two names of products are the same words.
@@ -63,7 +63,7 @@ func Same(a, b string) bool { return exam.ProductKey(a) == exam.ProductKey(b) }
 
 // Expired refuses a package whose last day of use has passed. The error is a
 // *notation.Refusal.
-func Expired(r gs1.Reading, now time.Time) error {
+func Expired(r gs1.Interpretation, now time.Time) error {
 	if !r.Expired(now) {
 		return nil
 	}

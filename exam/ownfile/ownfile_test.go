@@ -30,7 +30,7 @@ func TestNearest(t *testing.T) {
 }
 
 func TestEveryProblemIsSaidWithItsLineAndNoMoreThanTwenty(t *testing.T) {
-	e := ownfile.New("own\x1b[2J.yaml", ownfile.Kind{Noun: "routine"})
+	e := ownfile.New("own\x1b[2J.yaml", ownfile.FileKind{Noun: "routine"})
 	require.NoError(t, e.OrNil())
 	for line := 30; line > 0; line-- {
 		e.Add(line, "bad %s", ownfile.Quote("\x1b[31mword"))
@@ -46,7 +46,7 @@ func TestEveryProblemIsSaidWithItsLineAndNoMoreThanTwenty(t *testing.T) {
 }
 
 func TestBoundsComeBeforeTheParser(t *testing.T) {
-	kind := ownfile.Kind{Noun: "routine", Pages: "a page of text", Begins: "begins with name:", Bytes: 4096, Lines: 10, Columns: 50, Flow: 20}
+	kind := ownfile.FileKind{Noun: "routine", Pages: "a page of text", Begins: "begins with name:", Bytes: 4096, Lines: 10, Columns: 50, Flow: 20}
 	for name, c := range map[string]struct{ text, want string }{
 		"size":    {strings.Repeat("# long\n", 1000), "larger than 4 kB"},
 		"lines":   {strings.Repeat("a: b\n", 20), "more than 10 lines"},

@@ -20,7 +20,7 @@ type Problem struct {
 // FileError says why a file was not taken, line by line.
 type FileError struct {
 	File     string // as the caller named it, cleaned
-	Kind     Kind
+	Kind     FileKind
 	Problems []Problem
 }
 
@@ -28,7 +28,7 @@ type FileError struct {
 const maxProblems = 20
 
 // New is an error about a file without a problem yet.
-func New(file string, kind Kind) *FileError {
+func New(file string, kind FileKind) *FileError {
 	return &FileError{File: notation.CleanLine(file, 0), Kind: kind}
 }
 

@@ -12,10 +12,10 @@ import (
 	"github.com/goccy/go-yaml/parser"
 )
 
-// Kind is a kind of YAML file: what it is called, and its bounds. The parser's
+// FileKind is a kind of YAML file: what it is called, and its bounds. The parser's
 // work grows with the square of some of them, so a file made to be slow is
 // refused before it is parsed.
-type Kind struct {
+type FileKind struct {
 	Noun   string // "routine"
 	Pages  string // how long one is, "a page of text"
 	Begins string // "begins with keys such as name: and steps:"

@@ -40,8 +40,8 @@ func Uses(visits []exam.Visit) []Use {
 	return out
 }
 
-// Choice is a place on offer, with when it was last used.
-type Choice struct {
+// OfferedPlace is a place for a needle that is offered, with when it was last used.
+type OfferedPlace struct {
 	Site Site
 	Side exam.Site
 	Last *Use // nil: never in this record
@@ -52,16 +52,16 @@ type Choice struct {
 }
 
 // Place is the choice as it is written down.
-func (c Choice) Place() exam.Place { return exam.Place{Site: c.Site.Key, Side: c.Side} }
+func (c OfferedPlace) Place() exam.Place { return exam.Place{Site: c.Site.Key, Side: c.Side} }
 
 // Places lists the places of a route for a horse, the first one proposed: those
 // never used come first, then the least recently used; a site with a warning is
 // never before one without. A place where blood came in this visit stands last.
-func Places(route exam.Route, uses []Use, visit exam.VisitID, now time.Time) []Choice {
-	var out []Choice
+func Places(route exam.Route, uses []Use, visit exam.VisitID, now time.Time) []OfferedPlace {
+	var out []OfferedPlace
 	for _, s := range For(route) {
 		for _, side := range s.Sides {
-			c := Choice{Site: s, Side: side, Warning: s.Warning}
+			c := OfferedPlace{Site: s, Side: side, Warning: s.Warning}
 			for i := range uses {
 				u := &uses[i]
 				if u.Place.Site == s.Key && u.Place.Side == side {
@@ -78,7 +78,7 @@ func Places(route exam.Route, uses []Use, visit exam.VisitID, now time.Time) []C
 			out = append(out, c)
 		}
 	}
-	slices.SortStableFunc(out, func(a, b Choice) int {
+	slices.SortStableFunc(out, func(a, b OfferedPlace) int {
 		if a.rank(visit) != b.rank(visit) {
 			return a.rank(visit) - b.rank(visit)
 		}
@@ -88,20 +88,20 @@ func Places(route exam.Route, uses []Use, visit exam.VisitID, now time.Time) []C
 }
 
 // Propose is the place least recently used; false where the route has none.
-func Propose(route exam.Route, uses []Use, visit exam.VisitID, now time.Time) (Choice, bool) {
+func Propose(route exam.Route, uses []Use, visit exam.VisitID, now time.Time) (OfferedPlace, bool) {
 	list := Places(route, uses, visit, now)
 	if len(list) == 0 || list[0].rank(visit) > 0 {
-		return Choice{}, false
+		return OfferedPlace{}, false
 	}
 	return list[0], true
 }
 
-func (c Choice) spoilt(visit exam.VisitID) bool {
+func (c OfferedPlace) spoilt(visit exam.VisitID) bool {
 	return c.Last != nil && c.Last.Blood && c.Last.Visit == visit
 }
 
 // rank puts what may be proposed before what may only be chosen.
-func (c Choice) rank(visit exam.VisitID) int {
+func (c OfferedPlace) rank(visit exam.VisitID) int {
 	switch {
 	case c.spoilt(visit):
 		return 3
@@ -113,7 +113,7 @@ func (c Choice) rank(visit exam.VisitID) int {
 	return 0
 }
 
-func (c Choice) lastAt() time.Time {
+func (c OfferedPlace) lastAt() time.Time {
 	if c.Last == nil {
 		return time.Time{}
 	}

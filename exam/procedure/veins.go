@@ -10,14 +10,14 @@ import (
 // Veins are the places where blood is drawn, each with when a needle was last in
 // it, of a draw or of an injection. Of the two sides of one vein the less recent
 // comes first.
-func Veins(visits []exam.Visit) []Choice {
+func Veins(visits []exam.Visit) []OfferedPlace {
 	uses := append(Uses(visits), sticks(visits)...)
 	slices.SortStableFunc(uses, func(a, b Use) int { return b.At.Compare(a.At) })
-	var out []Choice
+	var out []OfferedPlace
 	for _, site := range ForBlood() {
-		var both []Choice
+		var both []OfferedPlace
 		for _, side := range site.Sides {
-			c := Choice{Site: site, Side: side, Warning: site.Warning}
+			c := OfferedPlace{Site: site, Side: side, Warning: site.Warning}
 			for i := range uses {
 				if u := &uses[i]; u.Place.Site == site.Key && u.Place.Side == side {
 					c.Last, c.Ago = u, u.At.Format(notation.DayShown)
@@ -29,7 +29,7 @@ func Veins(visits []exam.Visit) []Choice {
 			}
 			both = append(both, c)
 		}
-		slices.SortStableFunc(both, func(a, b Choice) int { return a.lastAt().Compare(b.lastAt()) })
+		slices.SortStableFunc(both, func(a, b OfferedPlace) int { return a.lastAt().Compare(b.lastAt()) })
 		out = append(out, both...)
 	}
 	return out

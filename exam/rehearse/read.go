@@ -24,8 +24,8 @@ const (
 type FileError = ownfile.FileError
 
 // caseFile says what a case file is and bounds it.
-func caseFile() ownfile.Kind {
-	return ownfile.Kind{
+func caseFile() ownfile.FileKind {
+	return ownfile.FileKind{
 		Noun: "case", Pages: "some pages of text", Begins: "begins with keys such as name: and truth:",
 		Bytes: 256 << 10, Lines: 600, Columns: 400, Flow: 1000,
 	}
@@ -40,19 +40,19 @@ func ReadCase(r io.Reader, file string, table *exam.Steps, held *ranges.Table) (
 	return readCase(r, file, table, held, nil)
 }
 
-// Known is what a case may name, and what its own name must not be.
-type Known struct {
+// Existing is what is there beside a teacher's case: routines that it may name, and cases whose names are taken.
+type Existing struct {
 	Routines []exam.Routine
 	Cases    []Case
 }
 
 // ReadOwnCase reads a teacher's case like ReadCase, and refuses the name of a case that is there already and a routine
 // that is not.
-func ReadOwnCase(r io.Reader, file string, table *exam.Steps, held *ranges.Table, known Known) (Case, error) {
+func ReadOwnCase(r io.Reader, file string, table *exam.Steps, held *ranges.Table, known Existing) (Case, error) {
 	return readCase(r, file, table, held, &known)
 }
 
-func readCase(r io.Reader, file string, table *exam.Steps, held *ranges.Table, known *Known) (Case, error) {
+func readCase(r io.Reader, file string, table *exam.Steps, held *ranges.Table, known *Existing) (Case, error) {
 	e := ownfile.New(file, caseFile())
 	data, err := ownfile.Read(r, e)
 	if err != nil {
@@ -83,7 +83,7 @@ type form struct {
 	*ownfile.FileError
 	table *exam.Steps
 	held  *ranges.Table
-	known *Known // nil where nothing is asked of name and routine
+	known *Existing // nil where nothing is asked of name and routine
 	c     Case
 	find  *ast.MappingValueNode
 	tell  *ast.MappingValueNode

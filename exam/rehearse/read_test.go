@@ -124,7 +124,7 @@ func TestHostileFilesAreRefused(t *testing.T) {
 
 // A teacher's case has a name of its own and a routine that is there; both are said with their lines.
 func TestAnOwnCaseIsHeldAgainstWhatIsThere(t *testing.T) {
-	known := Known{Routines: steps.Routines(), Cases: builtInCases(t)}
+	known := Existing{Routines: steps.Routines(), Cases: builtInCases(t)}
 	read := func(text string) error {
 		_, err := ReadOwnCase(strings.NewReader(text), "own.yaml", steps.Table(), held(t), known)
 		return err

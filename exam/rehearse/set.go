@@ -73,7 +73,7 @@ points:                          # what a student can earn; see loosebox marks, 
 // ReadSet reads the file of a set exam. Times of the deadline are in the location given. A file that cannot be used gives
 // a *FileError that names every line to put right.
 func ReadSet(r io.Reader, file string, table *exam.Steps, in *time.Location) (Set, error) {
-	e := ownfile.New(file, ownfile.Kind{
+	e := ownfile.New(file, ownfile.FileKind{
 		Noun: "set exam", Pages: "a page of text", Begins: "begins with keys such as set: and case:", Bytes: 300 << 10, Lines: 800, Columns: 400, Flow: 200,
 	})
 	data, err := ownfile.Read(r, e)

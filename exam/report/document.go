@@ -7,7 +7,7 @@ import (
 	"loosebox/exam/settle"
 )
 
-// Document is the page as JSON, schema loosebox/show/1. Numbers carry their
+// Document is the JSON of the show command. Numbers carry their
 // unit beside them; times are RFC 3339 with offset.
 type Document struct {
 	Schema string     `json:"schema"`
@@ -22,17 +22,17 @@ type Document struct {
 	// Danger are the danger signs from published studies, of an animal that is told, where a count applies.
 	Danger    *judge.Danger      `json:"danger_signs,omitempty"`
 	NotJudged []judge.NotJudged  `json:"not_judged"`
-	Left      []Place            `json:"left"`
+	Left      []PlaceJSON        `json:"left"`
 	Corrected []CorrectedFinding `json:"corrected"`
 	Scores    []score.Encoded    `json:"scores"` // every score that the findings allow
 	// Certificates hold what a rabies certificate asks, for each such dose.
 	Certificates []Certificate `json:"certificates,omitempty"`
 	// Unsettled is what two laptops wrote without knowing of each other, until it is settled.
-	Unsettled []settle.Item `json:"unsettled,omitempty"`
+	Unsettled []settle.Matter `json:"unsettled,omitempty"`
 }
 
-// Place is a step and site in JSON.
-type Place struct {
+// PlaceJSON is a step and site of a Document.
+type PlaceJSON struct {
 	Step exam.StepID `json:"step"`
 	Site exam.Site   `json:"site,omitempty"`
 }
@@ -44,12 +44,12 @@ func JSON(p Page) Document {
 		Answered: p.covered().Answered, Steps: p.covered().Of,
 		Remarks: append([]exam.Remark{}, p.Verdict.Remarks...), NotJudged: append([]judge.NotJudged{}, p.Verdict.NotJudged...),
 		Danger: p.Verdict.Danger,
-		Left:   []Place{}, Corrected: []CorrectedFinding{}, Certificates: Certificates(p.Visit),
+		Left:   []PlaceJSON{}, Corrected: []CorrectedFinding{}, Certificates: Certificates(p.Visit),
 		Unsettled: settle.OfVisit(p.Visit, p.Steps),
 		Scores:    score.Lines(score.Summary(p.Visit, p.Earlier)),
 	}
 	for _, k := range p.Left {
-		d.Left = append(d.Left, Place{k.Step, k.Site})
+		d.Left = append(d.Left, PlaceJSON{k.Step, k.Site})
 	}
 	for _, f := range p.Visit.Findings {
 		d.Corrected = append(d.Corrected, replaced(f)...)

@@ -155,7 +155,7 @@ func (p Page) amended(e exam.Entry) string {
 // CorrectedFinding is what stood at a place before a correction: a value, or the
 // reason why there was none; and who corrected it, when and why.
 type CorrectedFinding struct {
-	Place
+	PlaceJSON
 	Seq         int         `json:"seq"`
 	At          time.Time   `json:"at"`
 	By          string      `json:"by"`
@@ -171,7 +171,7 @@ func replaced(f exam.Finding) []CorrectedFinding {
 	for _, pair := range f.Corrections() {
 		old, next := pair[0], pair[1]
 		c := CorrectedFinding{
-			Place: Place{old.Step, old.Site}, Seq: old.Seq, At: old.At, By: old.By, NotDone: old.NotDone,
+			PlaceJSON: PlaceJSON{old.Step, old.Site}, Seq: old.Seq, At: old.At, By: old.By, NotDone: old.NotDone,
 			CorrectedBy: next.By, CorrectedAt: next.At, Why: next.Why,
 		}
 		if old.Done() {

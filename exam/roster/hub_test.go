@@ -34,7 +34,7 @@ func TestTheHubThatWasNamedLastCounts(t *testing.T) {
 		require.True(t, ok)
 		assert.Equal(t, roster.Hub{Address: "b:2", Certificate: "y\n"}, h)
 		assert.Empty(t, r.Laptops())
-		assert.Equal(t, roster.Unknown, r.Standing(public))
+		assert.Equal(t, roster.Unknown, r.Membership(public))
 		back, err := roster.ReadAnswer(r.Answer())
 		require.NoError(t, err)
 		h2, _ := back.Hub()

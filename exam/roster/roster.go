@@ -98,19 +98,19 @@ func (r Roster) After(now time.Time) time.Time {
 // ofPractice says that a statement is of the practice and not of a laptop.
 func (s Statement) ofPractice() bool { return s.Hub != nil || s.Sealed != nil }
 
-// Standing is how a laptop stands with a practice.
-type Standing int
+// Membership is how a laptop stands with a practice.
+type Membership int
 
-// The standings.
+// How a laptop can stand.
 const (
-	Unknown Standing = iota // nothing was said of it
-	Earlier                 // lines of it count that are older than the practice, or than a laptop's coming in
+	Unknown Membership = iota // nothing was said of it
+	Earlier                   // lines of it count that are older than the practice, or than a laptop's coming in
 	In
 	Out
 )
 
 // says is how a laptop stands by one statement.
-func (s Statement) says() Standing {
+func (s Statement) says() Membership {
 	switch {
 	case s.ofPractice():
 		return Unknown
@@ -124,14 +124,14 @@ func (s Statement) says() Standing {
 }
 
 // String is the standing as it stands in files and is shown.
-func (s Standing) String() string { return [...]string{"unknown", "earlier", "in", "out"}[s] }
+func (s Membership) String() string { return [...]string{"unknown", "earlier", "in", "out"}[s] }
 
 // Laptop is one laptop of a practice.
 type Laptop struct {
-	Key      ed25519.PublicKey
-	Name     string
-	Standing Standing
-	Since    time.Time // of the statement that counts
+	Key        ed25519.PublicKey
+	Name       string
+	Membership Membership
+	Since      time.Time // of the statement that counts
 }
 
 // Laptops lists every laptop of which something was said: by name, those in before those
@@ -151,18 +151,18 @@ func (r Roster) Laptops() []Laptop {
 		l := &out[i]
 		standing := s.says()
 		// Out beats in, and in beats earlier; of two that say the same the later one names it, then the one behind.
-		if standing > l.Standing || standing == l.Standing && !s.At.Before(l.Since) {
-			l.Standing, l.Name, l.Since = standing, s.Name, s.At
+		if standing > l.Membership || standing == l.Membership && !s.At.Before(l.Since) {
+			l.Membership, l.Name, l.Since = standing, s.Name, s.At
 		}
 	}
 	slices.SortFunc(out, func(a, b Laptop) int {
-		return cmp.Or(cmp.Compare(a.Standing, b.Standing), cmp.Compare(a.Name, b.Name), bytes.Compare(a.Key, b.Key))
+		return cmp.Or(cmp.Compare(a.Membership, b.Membership), cmp.Compare(a.Name, b.Name), bytes.Compare(a.Key, b.Key))
 	})
 	return out
 }
 
-// Standing is how a laptop stands, by its key.
-func (r Roster) Standing(key ed25519.PublicKey) Standing {
+// Membership is how a laptop stands, by its key.
+func (r Roster) Membership(key ed25519.PublicKey) Membership {
 	standing := Unknown
 	for _, s := range r.Said {
 		if bytes.Equal(s.Key, key) {
@@ -176,7 +176,7 @@ func (r Roster) Standing(key ed25519.PublicKey) Standing {
 // a laptop that is in. Of several statements that a laptop is out the smallest counts, of
 // several about earlier lines the largest.
 func (r Roster) Until(key ed25519.PublicKey, log signedlog.ID) (n uint64, whole bool) {
-	standing := r.Standing(key)
+	standing := r.Membership(key)
 	if standing == In || standing == Unknown {
 		return 0, true
 	}

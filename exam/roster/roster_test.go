@@ -118,11 +118,11 @@ func TestARosterIsASet(t *testing.T) {
 					}
 				}
 			}
-			assert.Equal(t, standing, one.Standing(public(key(laptop))))
+			assert.Equal(t, standing, one.Membership(public(key(laptop))))
 			for l := range 3 {
 				n, whole := one.Until(public(key(laptop)), log(l))
 				assert.Equal(t, standing == roster.Unknown || standing == roster.In, whole)
-				assert.Equal(t, map[roster.Standing]uint64{roster.Out: least[l], roster.Earlier: most[l]}[standing], n)
+				assert.Equal(t, map[roster.Membership]uint64{roster.Out: least[l], roster.Earlier: most[l]}[standing], n)
 			}
 		}
 		back, err := roster.ReadAnswer(one.Answer())

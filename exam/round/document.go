@@ -17,11 +17,11 @@ type Document struct {
 	Day    string      `json:"day"` // 2026-03-04
 	Counts Counts      `json:"counts"`
 	Order  []string    `json:"order"` // where the order comes from
-	Horses []HorseLine `json:"horses"`
+	Horses []HorseJSON `json:"horses"`
 }
 
-// HorseLine is one horse of a Document, in the order to see them.
-type HorseLine struct {
+// HorseJSON is one horse of a Document, in the order to see them.
+type HorseJSON struct {
 	ID       exam.HorseID `json:"id"`
 	Name     string       `json:"name"`
 	Age      string       `json:"age"`
@@ -31,7 +31,7 @@ type HorseLine struct {
 	Group    string       `json:"group"`
 	Why      string       `json:"why"` // of its place in the order
 	Reasons  []Reason     `json:"reasons"`
-	State    State        `json:"state"`
+	State    Status       `json:"state"`
 	StateAt  *time.Time   `json:"state_at"`
 	Note     string       `json:"note"` // what was said of the state
 	Visit    exam.VisitID `json:"visit"`
@@ -44,10 +44,10 @@ type HorseLine struct {
 
 // NewDocument puts a round into the form of the command.
 func NewDocument(r Round, now time.Time) Document {
-	d := Document{Schema: Schema, At: now, Day: r.Day, Counts: r.Count(), Order: []string{SourceTold, SourceFirst, SourceLast, SourceDays}, Horses: []HorseLine{}}
+	d := Document{Schema: Schema, At: now, Day: r.Day, Counts: r.Count(), Order: []string{SourceTold, SourceFirst, SourceLast, SourceDays}, Horses: []HorseJSON{}}
 	for _, c := range r.Calls {
 		h := c.Horse
-		l := HorseLine{
+		l := HorseJSON{
 			ID: h.ID, Name: h.Name, Age: h.AgeWords(r.At), Place: h.Place, Owner: h.Owner, Cautions: append([]string{}, h.Cautions...),
 			Group: c.Group.String(), Why: c.Why, Reasons: append([]Reason{}, c.Reasons...), State: c.State, Note: c.Note, Visit: c.Visit,
 		}

@@ -12,25 +12,25 @@ import (
 	"loosebox/exam/notation"
 )
 
-// Kind is where a reason for seeing a horse comes from.
-type Kind string
+// ReasonKind is where a reason for seeing a horse comes from.
+type ReasonKind string
 
 // The kinds.
 const (
-	Open      Kind = "open visit"
-	Recheck   Kind = "recheck"
-	Dose      Kind = "dose due"
-	Picked    Kind = "picked"
-	Carried   Kind = "carried over"
-	Left      Kind = "left from before"
-	Unplanned Kind = "not planned"
+	Open      ReasonKind = "open visit"
+	Recheck   ReasonKind = "recheck"
+	Dose      ReasonKind = "dose due"
+	Picked    ReasonKind = "picked"
+	Carried   ReasonKind = "carried over"
+	Left      ReasonKind = "left from before"
+	Unplanned ReasonKind = "not planned"
 )
 
 // Reason is why a horse is on the round.
 type Reason struct {
-	Kind  Kind   `json:"kind"`
-	Day   string `json:"day"` // by which or since which
-	Words string `json:"words"`
+	Kind  ReasonKind `json:"kind"`
+	Day   string     `json:"day"` // by which or since which
+	Words string     `json:"words"`
 }
 
 // A dose brings a horse on the round so many days before its last day, and no
@@ -162,7 +162,7 @@ func (p *plan) begun(v exam.Visit) string {
 
 // doses are one reason for all that is due. A schedule that is only begun because
 // no dose is in the record puts no horse on the round: papers may show one.
-func (p *plan) doses(items []due.Item) []Reason {
+func (p *plan) doses(items []due.DiseaseDue) []Reason {
 	today, err := time.Parse(notation.DayForm, p.day)
 	if err != nil {
 		return nil
@@ -215,7 +215,7 @@ func (p *plan) state(c *Call) {
 		return
 	case l != nil && !p.setAfter(*l):
 		c.At, c.Note = l.At, saidBy(*l)
-		c.State = map[exam.RoundAct]State{exam.RoundLeftOut: LeftOut, exam.RoundSeen: Done, exam.RoundHanded: Handed}[l.Act]
+		c.State = map[exam.RoundAct]Status{exam.RoundLeftOut: LeftOut, exam.RoundSeen: Done, exam.RoundHanded: Handed}[l.Act]
 	case open != nil:
 		c.State, c.At, c.Elsewhere, c.Note = Begun, open.OpenedAt, open.Elsewhere, strings.TrimSuffix(open.OpenElsewhere(), ".")
 	}

@@ -16,16 +16,16 @@ import (
 // that somebody decided holds; our own.
 const DaysBack = 14
 
-// State is how far a horse of the round is.
-type State string
+// Status says how a horse of the round stands.
+type Status string
 
-// The states.
+// The statuses.
 const (
-	Waiting State = "waiting"
-	Begun   State = "begun"       // its exam is open
-	Done    State = "done"        // its exam of the day is closed, or it was seen without one
-	Handed  State = "handed over" // to another person or to another day
-	LeftOut State = "left out"    // somebody took it off this day's round
+	Waiting Status = "waiting"
+	Begun   Status = "begun"       // its exam is open
+	Done    Status = "done"        // its exam of the day is closed, or it was seen without one
+	Handed  Status = "handed over" // to another person or to another day
+	LeftOut Status = "left out"    // somebody took it off this day's round
 )
 
 // Call is one horse of a round.
@@ -36,7 +36,7 @@ type Call struct {
 	Reasons []Reason
 	Hour    time.Time // of its first recheck that has one and is not met; zero for none
 	Told    *ForVet   // of its last visit; nil where it holds nothing for the veterinarian
-	State   State
+	State   Status
 	At      time.Time    // when that state began; zero for waiting
 	Note    string       // what was said of that state, and by whom
 	Visit   exam.VisitID // the visit of that state, or the open one; empty for none

@@ -4,7 +4,7 @@ import "loosebox/ranges/words"
 
 // What a person reads for the keys of this package.
 var (
-	kindWords = words.New("reason for the round", map[Kind]string{
+	kindWords = words.New("reason for the round", map[ReasonKind]string{
 		Open:      "open visit",
 		Recheck:   "recheck",
 		Dose:      "dose due",
@@ -13,7 +13,7 @@ var (
 		Left:      "left from before",
 		Unplanned: "not planned",
 	})
-	stateWords = words.New("state of a horse of the round", map[State]string{
+	stateWords = words.New("state of a horse of the round", map[Status]string{
 		Waiting: "waiting",
 		Begun:   "begun",
 		Done:    "done",
@@ -23,7 +23,7 @@ var (
 )
 
 // String is the kind for a person.
-func (k Kind) String() string { return kindWords.Of(k) }
+func (k ReasonKind) String() string { return kindWords.Of(k) }
 
 // String is the state for a person.
-func (s State) String() string { return stateWords.Of(s) }
+func (s Status) String() string { return stateWords.Of(s) }

@@ -12,8 +12,8 @@ import (
 type FileError = ownfile.FileError
 
 // routineFile says what a routine file is and bounds it.
-func routineFile() ownfile.Kind {
-	return ownfile.Kind{
+func routineFile() ownfile.FileKind {
+	return ownfile.FileKind{
 		Noun: "routine", Pages: "a page of text", Begins: "begins with keys such as name: and steps:",
 		Bytes: 1 << 20, Lines: 1000, Columns: 400, Flow: 1000,
 	}

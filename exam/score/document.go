@@ -17,7 +17,7 @@ type Encoded struct {
 	High     *float64      `json:"high"`
 	Unit     notation.Unit `json:"unit"`
 	Level    exam.Level    `json:"level"`
-	Items    []ItemLine    `json:"items"`
+	Items    []ItemJSON    `json:"items"`
 	Missing  []string      `json:"missing"`
 	Range    string        `json:"range"`
 	Source   string        `json:"source"`
@@ -25,8 +25,8 @@ type Encoded struct {
 	Note     string        `json:"note,omitempty"`
 }
 
-// ItemLine is one thing that went into a score, or that is open.
-type ItemLine struct {
+// ItemJSON is one thing that went into a score, or that is open.
+type ItemJSON struct {
 	Name   string  `json:"name"` // in English, whatever the language in use is
 	Found  string  `json:"found"`
 	Says   string  `json:"says"`
@@ -40,10 +40,10 @@ func Lines(scores []Score) []Encoded {
 	for i, s := range scores {
 		out[i] = Encoded{
 			Score: s.ID, Name: s.Name, Says: s.Words, Value: s.Value, Low: s.Low, High: s.High, Unit: s.Unit, Level: s.Level,
-			Items: make([]ItemLine, len(s.Items)), Missing: s.Missing(), Range: s.Range, Source: s.Source, Evidence: s.Evidence, Note: s.Note,
+			Items: make([]ItemJSON, len(s.Items)), Missing: s.Missing(), Range: s.Range, Source: s.Source, Evidence: s.Evidence, Note: s.Note,
 		}
 		for k, item := range s.Items {
-			out[i].Items[k] = ItemLine{itemNames.English(item.Name), item.Found, item.Says, item.Count, item.Open}
+			out[i].Items[k] = ItemJSON{itemNames.English(item.Name), item.Found, item.Says, item.Count, item.Open}
 		}
 	}
 	return out

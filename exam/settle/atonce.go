@@ -12,7 +12,7 @@ import (
 
 // AtOnce lists the horses of which two laptops have an exam open, and those of which two had
 // one open at the same time and nobody looked at both yet, out of visits newest first. All of them stand.
-func AtOnce(visits []exam.Visit) []Item {
+func AtOnce(visits []exam.Visit) []Matter {
 	var open, closed []exam.Visit
 	for _, v := range visits {
 		if v.Closed() {
@@ -25,8 +25,8 @@ func AtOnce(visits []exam.Visit) []Item {
 }
 
 // together makes an item of each visit, and of those that were open with it on another laptop.
-func together(visits []exam.Visit, kind exam.UnsettledKind) []Item {
-	var out []Item
+func together(visits []exam.Visit, kind exam.UnsettledKind) []Matter {
+	var out []Matter
 	told := map[exam.VisitID]bool{}
 	for i, v := range visits {
 		if told[v.ID] {
@@ -36,7 +36,7 @@ func together(visits []exam.Visit, kind exam.UnsettledKind) []Item {
 		if len(all) == 1 || !slices.ContainsFunc(all, func(o exam.Visit) bool { return !o.Compared() }) {
 			continue
 		}
-		item := Item{Kind: kind, Visit: v.ID, Horse: v.Horse.ID, Name: v.Horse.Name, At: v.OpenedAt, Seqs: []int{}}
+		item := Matter{Kind: kind, Visit: v.ID, Horse: v.Horse.ID, Name: v.Horse.Name, At: v.OpenedAt, Seqs: []int{}}
 		for _, o := range all {
 			told[o.ID] = true
 			item.Visits = append(item.Visits, o.ID)

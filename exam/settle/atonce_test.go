@@ -23,7 +23,7 @@ func TestTwoExamsOfOneHorse(t *testing.T) {
 	own, truck := visit("a", "Eva", ""), visit("a", "Ann", "truck")
 	list := settle.AtOnce([]exam.Visit{visit("b", "Cal", "barn"), own, truck})
 	require.Len(t, list, 1)
-	assert.Equal(t, settle.Item{
+	assert.Equal(t, settle.Matter{
 		Kind: exam.UnsettledAtOnce, Visit: own.ID, Horse: "a", Name: "Bracken", At: at, Seqs: []int{}, Visits: []exam.VisitID{own.ID, truck.ID},
 		Text: "2 exams of this horse are open: Eva on this laptop, 2 Mar 10:00, not finished; Ann on truck, 2 Mar 10:00, not finished. Each of them stands. Ask each other what was given.",
 	}, list[0])

@@ -141,14 +141,14 @@ func apart(a, b exam.Horse, said exam.Joinings) bool {
 }
 
 // ofDoubles are the items of horses that may be one.
-func ofDoubles(list []Double) []Item {
-	var out []Item
+func ofDoubles(list []Double) []Matter {
+	var out []Matter
 	for _, d := range list {
 		at := ""
 		if d.Other.Place != "" {
 			at = ", " + d.Other.Place
 		}
-		out = append(out, Item{
+		out = append(out, Matter{
 			Kind: exam.UnsettledDouble, Horse: d.One.ID, Other: d.Other.ID, Name: d.One.Name, Seqs: []int{},
 			Text: notation.CleanNote(fmt.Sprintf("%s and %s%s may be one horse. %s", d.One.Name, d.Other.Name, at, d.Why())),
 		})
@@ -156,14 +156,14 @@ func ofDoubles(list []Double) []Item {
 	return out
 }
 
-// Field is one line of two horses side by side.
-type Field struct {
+// Pair is what two horses, side by side, say of one thing.
+type Pair struct {
 	Label, One, Other string
 	Differ            bool // both say something, and not the same; lists are united and never differ
 }
 
 // Beside sets two horses, or two records of one, side by side; what neither says is left out.
-func Beside(one, other exam.Horse) []Field {
+func Beside(one, other exam.Horse) []Pair {
 	born := func(h exam.Horse) string {
 		if h.Birth.Precision == exam.BornUnknown || h.Birth.Precision == "" {
 			return ""
@@ -183,7 +183,7 @@ func Beside(one, other exam.Horse) []Field {
 		}
 		return h.Sex.String()
 	}
-	var out []Field
+	var out []Pair
 	for _, f := range []struct {
 		label string
 		of    func(exam.Horse) string
@@ -205,7 +205,7 @@ func Beside(one, other exam.Horse) []Field {
 	} {
 		a, b := notation.CleanLine(f.of(one), 0), notation.CleanLine(f.of(other), 0)
 		if a != "" || b != "" {
-			out = append(out, Field{f.label, a, b, a != "" && b != "" && !strings.EqualFold(a, b) && f.label != "cautions" && f.label != "reactions"})
+			out = append(out, Pair{f.label, a, b, a != "" && b != "" && !strings.EqualFold(a, b) && f.label != "cautions" && f.label != "reactions"})
 		}
 	}
 	return out

@@ -13,8 +13,8 @@ import (
 	"loosebox/exam/notation"
 )
 
-// Item is one thing that somebody must look at.
-type Item struct {
+// Matter is one thing that somebody must look at and settle.
+type Matter struct {
 	Kind  exam.UnsettledKind `json:"kind"`
 	Visit exam.VisitID       `json:"visit,omitempty"` // empty for a horse
 	Horse exam.HorseID       `json:"horse"`
@@ -36,7 +36,7 @@ type Item struct {
 // List reads what is to be settled in a store: visits newest first, then horses of which two
 // laptops have an exam open, then horses by name, then horses that may be one, then settings
 // of the practice.
-func List(store exam.Store, steps *exam.Steps) ([]Item, error) {
+func List(store exam.Store, steps *exam.Steps) ([]Matter, error) {
 	visits, err := store.Unsettled()
 	if err != nil {
 		return nil, err
@@ -45,7 +45,7 @@ func List(store exam.Store, steps *exam.Steps) ([]Item, error) {
 	if err != nil {
 		return nil, err
 	}
-	var out []Item
+	var out []Matter
 	for _, v := range visits {
 		out = append(out, OfVisit(v, steps)...)
 	}
@@ -76,13 +76,13 @@ func Both(one, other []exam.Visit) []exam.Visit {
 }
 
 // OfPractice lists what is to be settled of the practice's settings.
-func OfPractice(states []exam.SettingState) []Item {
-	var out []Item
+func OfPractice(states []exam.SettingState) []Matter {
+	var out []Matter
 	for _, s := range states {
 		if !s.Differ() {
 			continue
 		}
-		i := Item{Kind: exam.UnsettledSetting, Name: s.Key.Called(), Setting: s.Key, At: s.InUse().At, Seqs: []int{}}
+		i := Matter{Kind: exam.UnsettledSetting, Name: s.Key.Called(), Setting: s.Key, At: s.InUse().At, Seqs: []int{}}
 		var said []string
 		for _, v := range Choices(s) {
 			i.Values = append(i.Values, v.Shown())
@@ -105,10 +105,10 @@ func Choices(s exam.SettingState) []exam.Setting {
 }
 
 // OfVisit lists what is to be settled in a visit.
-func OfVisit(v exam.Visit, steps *exam.Steps) []Item {
-	var out []Item
+func OfVisit(v exam.Visit, steps *exam.Steps) []Matter {
+	var out []Matter
 	for _, u := range v.Unsettled() {
-		out = append(out, Item{
+		out = append(out, Matter{
 			Kind: u.Kind, Visit: v.ID, Horse: v.Horse.ID, Name: v.Horse.Name, At: v.OpenedAt, Step: u.Step, Site: u.Site, Seqs: u.Seqs,
 			Text: notation.CleanNote(inWords(v, u, steps)),
 		})
@@ -117,10 +117,10 @@ func OfVisit(v exam.Visit, steps *exam.Steps) []Item {
 }
 
 // OfHorse lists what is to be settled of a horse.
-func OfHorse(h exam.Horse) []Item {
-	var out []Item
+func OfHorse(h exam.Horse) []Matter {
+	var out []Matter
 	for _, d := range h.Differ {
-		i := Item{Kind: exam.UnsettledHorse, Horse: h.ID, Name: h.Name, Field: d.Field}
+		i := Matter{Kind: exam.UnsettledHorse, Horse: h.ID, Name: h.Name, Field: d.Field}
 		var said []string
 		for _, s := range d.Said {
 			said = append(said, fmt.Sprintf("%s by %s", OrNothing(s.Text), s.By))

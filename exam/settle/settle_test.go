@@ -41,7 +41,7 @@ func given(by string, number int, unseen ...int) exam.Entry {
 	return exam.Entry{Kind: exam.EntryInjection, By: by, Unseen: unseen, Injection: &exam.InjectionLine{Number: number, Phase: exam.InjectionGiven, VolumeML: 10}}
 }
 
-func texts(items []settle.Item) []string {
+func texts(items []settle.Matter) []string {
 	var out []string
 	for _, i := range items {
 		out = append(out, string(i.Kind)+": "+i.Text)

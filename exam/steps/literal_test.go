@@ -60,8 +60,8 @@ func checkKind(t *testing.T, s exam.Step) {
 		assert.Empty(t, s.Usual, "when it was seen has no usual answer by one key")
 		return
 	}
-	chosen := slices.Contains([]exam.Kind{exam.KindPick, exam.KindMarks, exam.KindScale}, s.Kind)
-	numeric := slices.Contains([]exam.Kind{exam.KindCount, exam.KindNumber, exam.KindTime, exam.KindWeight}, s.Kind)
+	chosen := slices.Contains([]exam.StepKind{exam.KindPick, exam.KindMarks, exam.KindScale}, s.Kind)
+	numeric := slices.Contains([]exam.StepKind{exam.KindCount, exam.KindNumber, exam.KindTime, exam.KindWeight}, s.Kind)
 	assert.Equal(t, chosen, len(s.Choices) > 0, "choices")
 	assert.Equal(t, numeric, len(s.Units) > 0, "units")
 	assert.Equal(t, s.Kind == exam.KindCount, s.Heard != "", "heard")

@@ -82,7 +82,7 @@ func TestTableIsMadeAnew(t *testing.T) {
 }
 
 func TestKindsAndMeasures(t *testing.T) {
-	kinds := map[exam.Kind]bool{}
+	kinds := map[exam.StepKind]bool{}
 	measured := map[ranges.Measure]int{}
 	for _, s := range Table().All() {
 		kinds[s.Kind] = true

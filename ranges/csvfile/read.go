@@ -17,8 +17,8 @@ const (
 	maxCell = 300     // characters
 )
 
-// Row is one line of a file that has the right number of clean, trimmed cells.
-type Row struct {
+// Cells are those of one line of a file: the right number of them, clean and trimmed.
+type Cells struct {
 	Line  int
 	Cells []string
 }
@@ -26,7 +26,7 @@ type Row struct {
 // Read reads CSV (RFC 4180) with the named columns in its first line; a line that begins with # is a comment. Problems of
 // the file (larger than 1 MB, UTF-16, a wrong header) and of single lines go to bad; the sound lines are still returned.
 // The error is for a reader that fails.
-func Read(r io.Reader, columns []string, bad *FileError) ([]Row, error) {
+func Read(r io.Reader, columns []string, bad *FileError) ([]Cells, error) {
 	data, err := io.ReadAll(io.LimitReader(r, maxFile+1))
 	switch {
 	case err != nil:
@@ -40,7 +40,7 @@ func Read(r io.Reader, columns []string, bad *FileError) ([]Row, error) {
 	}
 	in := csv.NewReader(bytes.NewReader(bytes.TrimPrefix(data, []byte("\uFEFF"))))
 	in.Comment, in.FieldsPerRecord = '#', -1
-	var rows []Row
+	var rows []Cells
 	header := false
 	for {
 		cells, err := in.Read()
@@ -71,7 +71,7 @@ func Read(r io.Reader, columns []string, bad *FileError) ([]Row, error) {
 				bad.Add(line, "%s", reason)
 				continue
 			}
-			rows = append(rows, Row{line, cells})
+			rows = append(rows, Cells{line, cells})
 		}
 	}
 }

@@ -53,7 +53,7 @@ func (f *Folder) people(ctx context.Context, root *os.Root, r Record) (roster.Ro
 	if have, err = r.Roster(); err != nil {
 		return have, err
 	}
-	if have.Standing(r.Key()) == roster.Out {
+	if have.Membership(r.Key()) == roster.Out {
 		return have, TakenOut(have)
 	}
 	f.owed = nil
@@ -67,7 +67,7 @@ func (f *Folder) people(ctx context.Context, root *os.Root, r Record) (roster.Ro
 
 // strange says that a key is of a laptop that nobody let into the practice.
 func (f *Folder) strange(key ed25519.PublicKey) bool {
-	return !f.roster.None() && f.roster.Standing(key) == roster.Unknown
+	return !f.roster.None() && f.roster.Membership(key) == roster.Unknown
 }
 
 // left says that a sound file is not taken: nobody let its laptop in, or rehearsals stay out.

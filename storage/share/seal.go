@@ -79,7 +79,7 @@ func SealOf(have roster.Roster, r sealer) (*Seal, error) {
 	}
 	l.tag = tagOf(r.Key())
 	for _, one := range have.Laptops() {
-		if one.Standing != roster.In {
+		if one.Membership != roster.In {
 			continue
 		}
 		if l.on {

@@ -38,20 +38,20 @@ const (
 // begin with fewer.
 const held = 14
 
-// Kind says what is to be done.
-type Kind int
+// DeedKind is a kind of deed.
+type DeedKind int
 
-// The kinds of deeds.
+// The kinds.
 const (
-	Act      Kind = iota // the press counts now
-	Keep                 // remember how the screen stands: the next press may be taken back
-	TakeBack             // put back what was kept
-	Scan                 // the text came from a reader
+	Act      DeedKind = iota // the press counts now
+	Keep                     // remember how the screen stands: the next press may be taken back
+	TakeBack                 // put back what was kept
+	Scan                     // the text came from a reader
 )
 
 // Deed is one thing to be done.
 type Deed struct {
-	Kind  Kind
+	Kind  DeedKind
 	Press keys.Press // of Act
 	Text  string     // of Scan, without the signs that frame it
 }

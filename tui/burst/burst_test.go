@@ -25,7 +25,7 @@ type tape struct {
 
 func (t *tape) done(list []burst.Deed) {
 	for _, d := range list {
-		t.out = append(t.out, map[burst.Kind]string{
+		t.out = append(t.out, map[burst.DeedKind]string{
 			burst.Act: d.Press.String(), burst.Keep: "(keep)", burst.TakeBack: "(back)", burst.Scan: fmt.Sprintf("scan %q", d.Text),
 		}[d.Kind])
 	}

@@ -103,7 +103,7 @@ func (c *count) Keys() []keys.Binding {
 	return []keys.Binding{keys.Tap(), keys.Accept(), keys.TakeBack().OffIf(none), keys.CountAgain().OffIf(none), keys.ByEar()}
 }
 
-func (c *count) Press(p keys.Press) (Result, tea.Cmd) {
+func (c *count) Press(p keys.Press) (KeyResult, tea.Cmd) {
 	if c.ear != nil {
 		return c.pressEar(p)
 	}
@@ -184,7 +184,7 @@ func (c *count) throwAway() {
 }
 
 // enter accepts the count, after its questions and after each concern was shown once.
-func (c *count) enter() Result {
+func (c *count) enter() KeyResult {
 	c.said = nil
 	if !c.result.HasRate {
 		c.said = fmt.Errorf("no rate yet: %d warm-up taps and two more are needed, %d so far", leadIn, c.taps.Taps())
@@ -212,7 +212,7 @@ func (c *count) Update(msg tea.Msg) tea.Cmd {
 	return c.ear.update(msg)
 }
 
-func (c *count) pressEar(p keys.Press) (Result, tea.Cmd) {
+func (c *count) pressEar(p keys.Press) (KeyResult, tea.Cmd) {
 	result, cmd := c.ear.press(p)
 	if c.ear.left {
 		c.ear = nil

@@ -28,7 +28,7 @@ func breathRate() exam.Step {
 }
 
 // taps presses space at every time in ms.
-func taps(f Field, ms ...int) {
+func taps(f Widget, ms ...int) {
 	for _, m := range ms {
 		at(f, unixSpace, m)
 	}

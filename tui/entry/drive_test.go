@@ -69,7 +69,7 @@ func paste(text string) keys.Press {
 }
 
 // send presses keys by name and returns what the last one did.
-func send(f Field, names ...string) Result {
+func send(f Widget, names ...string) KeyResult {
 	r := Ignored
 	for _, n := range names {
 		r, _ = f.Press(named(n))
@@ -78,27 +78,27 @@ func send(f Field, names ...string) Result {
 }
 
 // letters presses every character of a text.
-func letters(f Field, text string) {
+func letters(f Widget, text string) {
 	for _, r := range text {
 		f.Press(named(string(r)))
 	}
 }
 
-func value(t *testing.T, f Field) exam.Value {
+func value(t *testing.T, f Widget) exam.Value {
 	t.Helper()
 	v, err := f.Value()
 	require.NoError(t, err)
 	return v
 }
 
-func screen(f Field, w, h int) string { return strings.Join(f.View(layout.Size{W: w, H: h}), "\n") }
+func screen(f Widget, w, h int) string { return strings.Join(f.View(layout.Size{W: w, H: h}), "\n") }
 
 // flat is what a field says, without the breaks between its lines.
-func flat(f Field) string { return strings.Join(strings.Fields(screen(f, 86, 16)), " ") }
+func flat(f Widget) string { return strings.Join(strings.Fields(screen(f, 86, 16)), " ") }
 
 // golden compares a field at the three body widths with its stored pictures and
 // asserts that no line is too wide and no block too high.
-func golden(t *testing.T, name string, f Field) {
+func golden(t *testing.T, name string, f Widget) {
 	t.Helper()
 	for _, size := range []layout.Size{{W: 34, H: 11}, {W: 52, H: 14}, {W: 86, H: 28}} {
 		lines := f.View(size)

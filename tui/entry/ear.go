@@ -88,7 +88,7 @@ func (e *ear) keys() []keys.Binding {
 	return []keys.Binding{keys.Digit(), keys.Up(), keys.Down(), keys.Accept(), tapping}
 }
 
-func (e *ear) press(p keys.Press) (Result, tea.Cmd) {
+func (e *ear) press(p keys.Press) (KeyResult, tea.Cmd) {
 	typed := e.stage == earType && e.line.text != "" || e.stage == earRead && e.number.line.text != ""
 	if e.erase.blocks(p, !typed) {
 		return Taken, nil
@@ -121,7 +121,7 @@ func (e *ear) press(p keys.Press) (Result, tea.Cmd) {
 	return Ignored, nil
 }
 
-func (e *ear) choose(p keys.Press) Result {
+func (e *ear) choose(p keys.Press) KeyResult {
 	switch {
 	case keys.Accept().Is(p):
 		chosen, ok := e.list.chosen()
@@ -147,7 +147,7 @@ func (e *ear) choose(p keys.Press) Result {
 	return Taken
 }
 
-func (e *ear) pressRead(p keys.Press) (Result, tea.Cmd) {
+func (e *ear) pressRead(p keys.Press) (KeyResult, tea.Cmd) {
 	if keys.TakeBack().Is(p) && e.number.line.text == "" {
 		e.back()
 		return Taken, nil

@@ -21,7 +21,7 @@ func (e *ear) counted() (tap.ByEar, error) {
 
 // enter accepts the number; a window too short for it, and an unlikely rate,
 // are said once.
-func (e *ear) enter() Result {
+func (e *ear) enter() KeyResult {
 	r, err := e.counted()
 	if err == nil {
 		err = spanErr(e.step, r.RatePerMin)

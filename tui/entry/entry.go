@@ -19,22 +19,22 @@ import (
 	"loosebox/tui/theme"
 )
 
-// Result says what a field made of a key.
-type Result int
+// KeyResult says what a widget made of a key.
+type KeyResult int
 
 // The results of a key press.
 const (
-	Ignored  Result = iota // the key is the screen's
-	Taken                  // the field used it
-	Accepted               // the answer is whole: Value holds it
+	Ignored  KeyResult = iota // the key is the screen's
+	Taken                     // the widget used it
+	Accepted                  // the answer is whole: Value holds it
 )
 
-// Field is the widget of one step at one site. It has pointer receivers and
+// Widget asks for the answer to one step at one site. It has pointer receivers and
 // keeps its own state; none of its methods waits.
-type Field interface {
+type Widget interface {
 	Init() tea.Cmd
 	// Press takes a key. After Accepted, Value gives the answer without an error.
-	Press(keys.Press) (Result, tea.Cmd)
+	Press(keys.Press) (KeyResult, tea.Cmd)
 	// Update takes every other message. Ticks name the field that asked for
 	// them, so that those of an old field do nothing.
 	Update(tea.Msg) tea.Cmd
@@ -112,7 +112,7 @@ func (o Options) lastKg() float64 {
 
 // New makes the field for a step by its kind; of a step with parts they can be
 // scored one by one.
-func New(step exam.Step, o Options) Field {
+func New(step exam.Step, o Options) Widget {
 	if len(step.Parts.List) > 0 {
 		return newParts(step, o, whole(step, o))
 	}
@@ -120,7 +120,7 @@ func New(step exam.Step, o Options) Field {
 }
 
 // whole is the field of a whole answer.
-func whole(step exam.Step, o Options) Field {
+func whole(step exam.Step, o Options) Widget {
 	switch step.Kind {
 	case exam.KindNumber:
 		return newNumber(step, o)

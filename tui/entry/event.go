@@ -54,7 +54,7 @@ func (e *event) Keys() []keys.Binding {
 	return []keys.Binding{when, keys.Up(), keys.Accept(), keys.TakeBack()}
 }
 
-func (e *event) Press(p keys.Press) (Result, tea.Cmd) {
+func (e *event) Press(p keys.Press) (KeyResult, tea.Cmd) {
 	switch {
 	case keys.Accept().Is(p):
 		if _, e.said = e.Value(); e.said != nil {

@@ -18,14 +18,14 @@ import (
 )
 
 // everyField makes a field of every kind, and sites around one.
-func everyField(o Options) map[string]Field {
-	return map[string]Field{
+func everyField(o Options) map[string]Widget {
+	return map[string]Widget{
 		"number": New(temperature(), o), "pick": New(gums(), o), "marks": New(pain(), o), "scale": New(condition(), o),
 		"time": New(refill(), o), "heart": New(heartRate(), o), "breath": New(breathRate(), o),
 		"weight": New(bodyWeight(), o), "note": New(note(), o), "sites": NewSites(gut(), gut().Sites, o, nil),
 		"areas": New(byArea(), o), "signs": New(bySign(), o),
 		"event": New(stands3(), o),
-		"text":  NewText("name", "", 0, nil, o), "choice": NewChoice("sex", gums().Choices, "", o),
+		"text":  NewText("name", "", 0, nil, o), "choice": NewOneOf("sex", gums().Choices, "", o),
 	}
 }
 

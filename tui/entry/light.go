@@ -180,4 +180,4 @@ func (s *Sites) Typed() keys.Light {
 }
 
 // Light of a choice in a form is the number of a line; NewChoice makes a pick.
-var _ keys.Light = (*Choice)(nil)
+var _ keys.Light = (*OneOf)(nil)

@@ -36,7 +36,7 @@ func (m *marks) Keys() []keys.Binding {
 	return []keys.Binding{keys.Mark(), keys.Digit(), keys.Up(), keys.Down(), keys.Accept()}
 }
 
-func (m *marks) Press(p keys.Press) (Result, tea.Cmd) {
+func (m *marks) Press(p keys.Press) (KeyResult, tea.Cmd) {
 	switch {
 	case keys.Mark().Is(p):
 		m.said = nil

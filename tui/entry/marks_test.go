@@ -25,7 +25,7 @@ func pain() exam.Step {
 }
 
 // at presses space so many milliseconds after noon.
-func at(f Field, space func(time.Time) keys.Press, ms int) {
+func at(f Widget, space func(time.Time) keys.Press, ms int) {
 	f.Press(space(noon().Add(time.Duration(ms) * time.Millisecond)))
 }
 

@@ -29,7 +29,7 @@ func (w *weigh) askMeasure() {
 
 // pressMeasure takes a reading and asks the next; an optional measure is passed
 // over with an empty line.
-func (w *weigh) pressMeasure(p keys.Press) Result {
+func (w *weigh) pressMeasure(p keys.Press) KeyResult {
 	ask := w.asks[w.at]
 	w.said = nil
 	if keys.Accept().Is(p) && w.number.line.text == "" && ask.Optional {

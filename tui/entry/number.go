@@ -56,7 +56,7 @@ func (n *number) Keys() []keys.Binding {
 	return list
 }
 
-func (n *number) Press(p keys.Press) (Result, tea.Cmd) {
+func (n *number) Press(p keys.Press) (KeyResult, tea.Cmd) {
 	switch {
 	case keys.Accept().Is(p):
 		return n.enter(), nil
@@ -84,7 +84,7 @@ func (n *number) inHands() *typed {
 }
 
 // enter accepts a likely number at once and an unlikely one when asked again.
-func (n *number) enter() Result {
+func (n *number) enter() KeyResult {
 	_, err := n.read()
 	if errors.Is(err, exam.ErrUnlikely) && n.sure != n.line.text {
 		n.sure, n.said = n.line.text, err

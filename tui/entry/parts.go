@@ -19,7 +19,7 @@ import (
 type parts struct {
 	step   exam.Step
 	o      Options
-	total  Field
+	total  Widget
 	each   bool // part by part
 	at     int
 	last   int // the part that was scored last; -1 for none
@@ -30,7 +30,7 @@ type parts struct {
 
 // newParts begins with what a correction was made of; a sum part by part, since
 // nobody should add up in their head; a scale at once.
-func newParts(step exam.Step, o Options, total Field) *parts {
+func newParts(step exam.Step, o Options, total Widget) *parts {
 	p := &parts{step: step, o: o, total: total, each: !step.Parts.Mean, last: -1, scores: map[string]float64{}}
 	if o.Before != nil {
 		p.each = len(o.Before.Parts) > 0
@@ -63,7 +63,7 @@ func (p *parts) Keys() []keys.Binding {
 	return append(list, keys.Left().With("at once", "type the total, without its "+noun+"s"))
 }
 
-func (p *parts) Press(k keys.Press) (Result, tea.Cmd) {
+func (p *parts) Press(k keys.Press) (KeyResult, tea.Cmd) {
 	if keys.Left().Is(k) || keys.Right().Is(k) {
 		p.each, p.said, p.sure = !p.each, nil, false
 		return Taken, nil
@@ -154,7 +154,7 @@ func (p *parts) clear() {
 
 // enter accepts a whole score at once, and a sum with parts left out when asked
 // again.
-func (p *parts) enter() Result {
+func (p *parts) enter() KeyResult {
 	v, err := p.Value()
 	if err == nil && v.Bound != exam.NoBound && !p.sure {
 		p.sure = true

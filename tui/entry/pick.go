@@ -31,7 +31,7 @@ func (f *pick) Keys() []keys.Binding {
 	return []keys.Binding{keys.Digit(), keys.Up(), keys.Down(), keys.Accept()}
 }
 
-func (f *pick) Press(p keys.Press) (Result, tea.Cmd) {
+func (f *pick) Press(p keys.Press) (KeyResult, tea.Cmd) {
 	if keys.Accept().Is(p) {
 		if _, f.said = f.Value(); f.said != nil {
 			return Taken, nil

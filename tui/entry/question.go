@@ -79,7 +79,7 @@ func (c *count) unanswered(kind string) int {
 	return n
 }
 
-func (c *count) pressQuestion(p keys.Press) Result {
+func (c *count) pressQuestion(p keys.Press) KeyResult {
 	switch {
 	case keys.Accept().Is(p):
 		chosen, ok := c.asking.list.chosen()
@@ -101,7 +101,7 @@ func (c *count) pressQuestion(p keys.Press) Result {
 }
 
 // answer notes what was chosen and goes on to the next question, or accepts.
-func (c *count) answer(chosen string) Result {
+func (c *count) answer(chosen string) KeyResult {
 	q := c.asking.of
 	if q.Kind == tap.SoundsInTurn && chosen == answerFirst {
 		c.again()

@@ -44,7 +44,7 @@ func (f *scale) put(score float64) {
 	}
 }
 
-func (f *scale) Press(p keys.Press) (Result, tea.Cmd) {
+func (f *scale) Press(p keys.Press) (KeyResult, tea.Cmd) {
 	switch {
 	case f.step.Parts.Halves && keys.Half().Is(p):
 		f.addHalf()

@@ -16,7 +16,7 @@ type Sites struct {
 	o      Options
 	sites  []exam.Site
 	at     int
-	fields map[exam.Site]Field
+	fields map[exam.Site]Widget
 	have   map[exam.Site]exam.Value
 	closed map[exam.Site]string
 }
@@ -29,7 +29,7 @@ func NewSites(step exam.Step, sites []exam.Site, o Options, before map[exam.Site
 		sites = []exam.Site{exam.NoSite}
 	}
 	s := &Sites{
-		step: step, o: o, sites: append([]exam.Site(nil), sites...), fields: map[exam.Site]Field{},
+		step: step, o: o, sites: append([]exam.Site(nil), sites...), fields: map[exam.Site]Widget{},
 		have: map[exam.Site]exam.Value{}, closed: map[exam.Site]string{},
 	}
 	if step.OneForAll && len(sites) > 1 && s.find(exam.Overall) < 0 {
@@ -121,7 +121,7 @@ func (s *Sites) find(site exam.Site) int {
 }
 
 // field is the field of the present site, made when it is first needed.
-func (s *Sites) field() Field {
+func (s *Sites) field() Widget {
 	site := s.Site()
 	f, ok := s.fields[site]
 	if !ok {
@@ -141,7 +141,7 @@ func (s *Sites) Init() tea.Cmd { return s.field().Init() }
 
 // Press hands a key to the field; left and right change the site where the
 // field does not use them and nothing runs in it.
-func (s *Sites) Press(p keys.Press) (Result, tea.Cmd) {
+func (s *Sites) Press(p keys.Press) (KeyResult, tea.Cmd) {
 	result, cmd := s.field().Press(p)
 	if result != Ignored || len(s.sites) == 1 {
 		return result, cmd

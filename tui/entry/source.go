@@ -12,7 +12,7 @@ import (
 type sourced interface{ source() []explain.Part }
 
 // SourceOf says where the numbers in a field come from; empty where it holds none.
-func SourceOf(f Field) []explain.Part {
+func SourceOf(f Widget) []explain.Part {
 	if s, ok := f.(sourced); ok {
 		return s.source()
 	}

@@ -63,7 +63,7 @@ func (w *stopwatch) Keys() []keys.Binding {
 	return list
 }
 
-func (w *stopwatch) Press(p keys.Press) (Result, tea.Cmd) {
+func (w *stopwatch) Press(p keys.Press) (KeyResult, tea.Cmd) {
 	if w.erase.blocks(p, !w.running && w.line.text == "") {
 		return Taken, nil
 	}
@@ -130,7 +130,7 @@ func (w *stopwatch) stop(at time.Time) {
 	w.trials, w.resume = append(w.trials, long.Seconds()), w.started
 }
 
-func (w *stopwatch) enter() Result {
+func (w *stopwatch) enter() KeyResult {
 	if w.running {
 		w.said = errors.New("the stopwatch is running: space at the return, or backspace to discard it")
 		return Taken

@@ -82,7 +82,7 @@ func (f *Text) Active(on bool) { f.active = on }
 
 // Press takes letters, and the keys that move and delete within a line. Up,
 // down and tab are left to the screen.
-func (f *Text) Press(p keys.Press) (Result, tea.Cmd) {
+func (f *Text) Press(p keys.Press) (KeyResult, tea.Cmd) {
 	if keys.Accept().Is(p) {
 		if _, f.said = f.Value(); f.said != nil {
 			return Taken, nil

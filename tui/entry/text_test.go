@@ -87,12 +87,12 @@ func TestTextOfAForm(t *testing.T) {
 
 func TestChoiceOfAForm(t *testing.T) {
 	choices := []exam.Choice{{Key: "mare", Words: "mare"}, {Key: "gelding", Words: "gelding"}}
-	f := NewChoice("sex", choices, "", options(&clock{noon()}))
+	f := NewOneOf("sex", choices, "", options(&clock{noon()}))
 	assert.Empty(t, f.Chosen())
 	require.Equal(t, Accepted, send(f, "2", "enter"))
 	assert.Equal(t, "gelding", f.Chosen())
 	assert.Equal(t, "sex: gelding", f.Line(30))
-	assert.Equal(t, "mare", NewChoice("sex", choices, "mare", options(&clock{noon()})).Chosen())
+	assert.Equal(t, "mare", NewOneOf("sex", choices, "mare", options(&clock{noon()})).Chosen())
 }
 
 // In an empty comment of the exam u says that there is nothing to say; a letter behind it begins a word, and pasted text and

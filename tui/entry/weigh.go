@@ -93,7 +93,7 @@ func (w *weigh) Keys() []keys.Binding {
 	return []keys.Binding{keys.Digit(), keys.Up(), keys.Down(), keys.Accept().With("next", "")}
 }
 
-func (w *weigh) Press(p keys.Press) (Result, tea.Cmd) {
+func (w *weigh) Press(p keys.Press) (KeyResult, tea.Cmd) {
 	if w.erase.blocks(p, w.stage != weighMethod && (w.stage == weighResult || w.number.line.text == "")) {
 		return Taken, nil
 	}

@@ -21,7 +21,7 @@ func measureOf(t *testing.T, o Options) *weigh {
 	return f
 }
 
-func retype(f Field, text string) {
+func retype(f Widget, text string) {
 	for f.(*weigh).number.line.text != "" {
 		send(f, "backspace")
 	}

@@ -204,7 +204,7 @@ func (w *work) following() error {
 }
 
 // Line is one thing that follows the exam as a line of text.
-func Line(l after.Item) string {
+func Line(l after.Task) string {
 	text := fmt.Sprintf("%s: %s: %s", l.State, l.Kind, l.Text)
 	if l.Why != "" {
 		text += ". " + notation.Capital(strings.TrimSuffix(l.Why, "."))

@@ -78,7 +78,7 @@ func (w *work) isCode(f order.Field, text string) bool {
 
 // known finds what the practice wrote down with an item number before; where the record
 // cannot be read that is said, and the words are typed.
-func (w *work) known(item string) (label.Known, bool) {
+func (w *work) known(item string) (label.SavedProduct, bool) {
 	visits, err := w.Deps.Store.Recent(label.Visits)
 	if err != nil {
 		w.line("The earlier use of this item number cannot be read: %s.", err)

@@ -84,7 +84,7 @@ func (d *doorman) refuse(r roster.Roster, name string) {
 	}
 	for _, l := range r.Laptops() {
 		if hub.KeyName(l.Key) == name {
-			d.say(fmt.Sprintf("the laptop %s was refused: in the practice it is %q", l.Name, l.Standing))
+			d.say(fmt.Sprintf("the laptop %s was refused: in the practice it is %q", l.Name, l.Membership))
 			return
 		}
 	}
@@ -96,7 +96,7 @@ func (d *doorman) refuse(r roster.Roster, name string) {
 // within says whether a key is of a laptop that is in.
 func within(r roster.Roster, name string) bool {
 	for _, l := range r.Laptops() {
-		if l.Standing == roster.In && hub.KeyName(l.Key) == name {
+		if l.Membership == roster.In && hub.KeyName(l.Key) == name {
 			return true
 		}
 	}

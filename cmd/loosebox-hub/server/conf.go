@@ -96,7 +96,7 @@ func WriteConf(o Options, file string, replicas int) error {
 	id := r.Practice.ID()
 	var laptops []confLaptop
 	for _, l := range r.Laptops() {
-		if l.Standing == roster.In {
+		if l.Membership == roster.In {
 			key := hub.KeyName(l.Key)
 			laptops = append(laptops, confLaptop{oneLine(l.Name), key, quoted(mayPublish(id, key)), quoted(maySubscribe(id, key))})
 		}

@@ -60,7 +60,7 @@ func TestALaptopComesInByTheHubAlone(t *testing.T) {
 	answer, err := roster.ReadAnswer(bea.asks(nil))
 	require.NoError(t, err)
 	assert.Equal(t, y.practice.Practice.Words(), answer.Practice.Words())
-	assert.Equal(t, roster.In, answer.Standing(bea.Key()))
+	assert.Equal(t, roster.In, answer.Membership(bea.Key()))
 	_, err = bea.TakeStatements(t.Context(), answer.Said)
 	require.NoError(t, err)
 	bea.share()

@@ -142,7 +142,7 @@ func (s *Server) hear(said []roster.Statement) {
 func (s *Server) sayWho() {
 	in := 0
 	for _, l := range s.practice.roster().Laptops() {
-		if l.Standing == roster.In {
+		if l.Membership == roster.In {
 			in++
 		}
 	}

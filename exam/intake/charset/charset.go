@@ -56,11 +56,11 @@ type Text struct {
 	// Said is a sentence on how it was read, with a word of the file; empty where nothing was in doubt.
 	Said string
 	// Doubt holds the readings side by side where nothing settles which is right; Bytes is then empty.
-	Doubt []Reading
+	Doubt []Candidate
 }
 
-// Reading is one word of the file as one character set has it.
-type Reading struct {
+// Candidate is one word of the file as one character set has it.
+type Candidate struct {
 	As   Name
 	Line int // of the word, counted from 1
 	Word string

@@ -34,10 +34,10 @@ func guess(data []byte) Text {
 		}
 	}
 	for i, w := range words {
-		readings := []Reading{{best.name, w.line, best.words[i]}}
+		readings := []Candidate{{best.name, w.line, best.words[i]}}
 		for _, s := range rivals {
 			if !has(readings, s.words[i]) {
-				readings = append(readings, Reading{s.name, w.line, s.words[i]})
+				readings = append(readings, Candidate{s.name, w.line, s.words[i]})
 			}
 		}
 		if len(readings) > 1 {
@@ -52,7 +52,7 @@ func guess(data []byte) Text {
 	return t
 }
 
-func has(list []Reading, word string) bool {
+func has(list []Candidate, word string) bool {
 	for _, r := range list {
 		if r.Word == word {
 			return true

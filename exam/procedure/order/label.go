@@ -40,7 +40,7 @@ func itemOf(a Answers) string {
 
 // Scan fills in what a code says of a package: lot, expiry, item and serial number. A
 // code of another item takes the place of all that was scanned before.
-func (a Answers) Scan(r gs1.Reading) {
+func (a Answers) Scan(r gs1.Interpretation) {
 	if before := a.Get(Item); before != "" && r.Item() != "" && r.Item() != before {
 		for _, key := range []string{Lot, Expiry, Serial} {
 			a.Put(key, "")
@@ -54,7 +54,7 @@ func (a Answers) Scan(r gs1.Reading) {
 }
 
 // Take fills in the words that were typed for the same item before.
-func (a Answers) Take(k label.Known) {
+func (a Answers) Take(k label.SavedProduct) {
 	words := map[string]string{Product: k.Product, Active: k.Active, Strength: k.Strength, Maker: k.Maker, Against: strings.Join(k.Against, ",")}
 	for key, text := range words {
 		if text != "" {
@@ -69,7 +69,7 @@ func (a Answers) against() []string {
 }
 
 // Holds says that the words that were typed before stand in the form already.
-func (a Answers) Holds(k label.Known) bool {
+func (a Answers) Holds(k label.SavedProduct) bool {
 	same := func(key, text string) bool { return text == "" || strings.EqualFold(a.Get(key), text) }
 	return same(Active, k.Active) && same(Strength, k.Strength) && same(Maker, k.Maker) && same(Against, strings.Join(k.Against, ","))
 }

@@ -34,7 +34,7 @@ func (s *injection) placing(i exam.Injection) *Question {
 	}
 	return &Question{
 		ID: "injection site", Moment: moment(i), Ask: "Where does the needle go in?", More: []Option{stop},
-		Places: &Places{procedure.Places(i.Order.Route, uses, s.Visit.ID, s.Now()), proposed, note, func(c procedure.Choice) Move {
+		Places: &Places{procedure.Places(i.Order.Route, uses, s.Visit.ID, s.Now()), proposed, note, func(c procedure.OfferedPlace) Move {
 			line := exam.InjectionLine{Number: i.Number, Phase: exam.InjectionNeedleIn, Place: c.Place()}
 			if err := authorization.CheckInjection(s.Visit, line, s.Now()); err != nil && n > 0 { // the gate refuses it too, but only when the needle is in
 				return say(err.Error())
@@ -76,7 +76,7 @@ func needlesOf(route exam.Route) string {
 
 // inserting is the question before the needle goes in: which needle, and i when it
 // is in.
-func inserting(c procedure.Choice, m procedure.Moment, before, needles string, in func(at exam.Place, needle string) Move, back func() *Question) *Question {
+func inserting(c procedure.OfferedPlace, m procedure.Moment, before, needles string, in func(at exam.Place, needle string) Move, back func() *Question) *Question {
 	const which, nearer = "needle", "nearer"
 	a := order.Answers{which: before}
 	head := append([]Text{{Words: c.Place().String(), Tone: Strong, Cut: true}, {Words: procedure.NeedleRule}}, plain(strings.Split(needles, "\n")...)...)

@@ -95,11 +95,11 @@ type Form struct {
 	At string
 	// Scan takes the code of a package that was scanned, with what the practice wrote
 	// down of an item number before; nil where no code belongs.
-	Scan func(text string, known Known) Move
+	Scan func(text string, known FindProduct) Move
 }
 
-// Known finds what this practice wrote down last with an item number.
-type Known func(item string) (label.Known, bool)
+// FindProduct looks up what this practice wrote down last with an item number.
+type FindProduct func(item string) (label.SavedProduct, bool)
 
 // Answers is where the answers of a form stand.
 type Answers interface {
@@ -115,10 +115,10 @@ type Checks struct {
 
 // Places is the choice of a site.
 type Places struct {
-	Choices  []procedure.Choice
+	Choices  []procedure.OfferedPlace
 	Proposed bool   // the first one is
 	Note     string // a sentence above the list
-	Chosen   func(procedure.Choice) Move
+	Chosen   func(procedure.OfferedPlace) Move
 }
 
 // Several are lines of which those that are seen are marked.

@@ -22,7 +22,7 @@ type scanned struct {
 }
 
 // read takes what the scanner typed.
-func (s scanned) read(text string, known Known) Move {
+func (s scanned) read(text string, known FindProduct) Move {
 	code, err := gs1.Read(text, s.now())
 	if err != nil {
 		return say("The code is refused: " + err.Error() + ". Nothing was filled in.")
@@ -51,7 +51,7 @@ func (s scanned) read(text string, known Known) Move {
 }
 
 // look refuses an expired package, and asks about what is odd before anything is filled in.
-func (s scanned) look(r gs1.Reading, doubts []string, known Known) Move {
+func (s scanned) look(r gs1.Interpretation, doubts []string, known FindProduct) Move {
 	if err := label.Expired(r, s.now()); err != nil && !s.given {
 		return say(err.Error() + ".")
 	}
@@ -65,7 +65,7 @@ func (s scanned) look(r gs1.Reading, doubts []string, known Known) Move {
 
 // product compares what this practice called the item before with what was decided, and
 // offers the words that were typed.
-func (s scanned) product(r gs1.Reading, known Known) Move {
+func (s scanned) product(r gs1.Interpretation, known FindProduct) Move {
 	k, found := known(r.Item())
 	switch {
 	case !found:
@@ -95,7 +95,7 @@ func (s scanned) product(r gs1.Reading, known Known) Move {
 	return next(q)
 }
 
-func saved(k label.Known) string {
+func saved(k label.SavedProduct) string {
 	return fmt.Sprintf("Saved on %s by %s.", k.On.Format("2 Jan 2006"), notation.CleanLine(k.By, 40))
 }
 
@@ -108,7 +108,7 @@ func diseaseName(key string) string {
 }
 
 // fill fills in what the reading says.
-func (s scanned) fill(r gs1.Reading) Move {
+func (s scanned) fill(r gs1.Interpretation) Move {
 	s.to.Scan(r)
 	text := r.Words()
 	if r.Item() == "" {
@@ -146,7 +146,7 @@ const DoseForm = "past dose"
 // ScanDose takes the code of a package for a dose that was given before: what it says
 // is put into the answers, once nothing is left to ask. The way back to the form is a
 // question with the ID DoseForm.
-func ScanDose(to order.Answers, text string, known Known, now func() time.Time) Move {
+func ScanDose(to order.Answers, text string, known FindProduct, now func() time.Time) Move {
 	s := scanned{to: to, given: true, now: now, form: func() *Question { return &Question{ID: DoseForm, Form: &Form{}} }}
 	return s.read(text, known)
 }

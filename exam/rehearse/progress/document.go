@@ -3,7 +3,7 @@ package progress
 // Schema names the form of Document as JSON.
 const Schema = "loosebox/rehearsals/1"
 
-// Document is what is known of several people's rehearsals, as one JSON object.
+// Document is the JSON of the rehearsals command: what is known of several people's rehearsals.
 type Document struct {
 	Schema string       `json:"schema"`
 	People []PersonJSON `json:"people"`

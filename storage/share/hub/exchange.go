@@ -63,7 +63,7 @@ func (h *Hub) Exchange(ctx context.Context, r Record) (share.Result, error) {
 		return done, err
 	case have.None():
 		return done, fmt.Errorf("a hub is of a practice, and this laptop is in none: %w. Ask to come in, under several laptops or by loosebox share request", share.ErrNotIn)
-	case have.Standing(r.Key()) == roster.Out:
+	case have.Membership(r.Key()) == roster.Out:
 		return done, share.TakenOut(have)
 	}
 	practice := have.Practice.ID()

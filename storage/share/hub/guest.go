@@ -115,7 +115,7 @@ func (h *Hub) Asked(ctx context.Context, r Record) ([]roster.Request, error) {
 	}
 	var out []roster.Request
 	for _, text := range texts {
-		if q, err := roster.ReadRequest(text); err == nil && have.Standing(q.Key) != roster.In {
+		if q, err := roster.ReadRequest(text); err == nil && have.Membership(q.Key) != roster.In {
 			out = append(out, q)
 		}
 	}

@@ -97,7 +97,7 @@ func (x *exchange) hear(ctx context.Context, said []roster.Statement) error {
 	}
 	x.grew = true
 	have, err := x.r.Roster()
-	if err == nil && have.Standing(x.r.Key()) == roster.Out {
+	if err == nil && have.Membership(x.r.Key()) == roster.Out {
 		err = share.TakenOut(have)
 	}
 	return errors.Join(err, x.know(have))
@@ -185,5 +185,5 @@ func (x *exchange) left(p *part) bool { return x.stay && p.Rehearsals }
 
 // strange says that a key is of a laptop that nobody let into the practice.
 func (x *exchange) strange(key ed25519.PublicKey) bool {
-	return x.roster.Standing(key) == roster.Unknown
+	return x.roster.Membership(key) == roster.Unknown
 }

@@ -85,7 +85,7 @@ func (s *screen) drawAll(width int, whole bool) (drawn []string, from, to int) {
 	return drawn, from, to
 }
 
-func (s *screen) drawLine(i int, l after.Item, width int, whole bool) []string {
+func (s *screen) drawLine(i int, l after.Task, width int, whole bool) []string {
 	t, here := s.Deps.Theme, i == s.cursor.Cursor
 	style := t.Strong
 	switch l.State {

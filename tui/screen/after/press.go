@@ -35,7 +35,7 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 
 // open goes to the screen of a line. A procedure that is locked is not begun: the
 // screen says why, and one that is begun can still be stopped there.
-func (s *screen) open(l after.Item) tea.Cmd {
+func (s *screen) open(l after.Task) tea.Cmd {
 	to := nav.Address{Horse: s.seen.Visit.Horse.ID, Visit: s.id, Number: l.Number}
 	if l.State == after.Locked && l.Number == 0 && l.Kind != after.Close {
 		s.said = l.Why
@@ -58,7 +58,7 @@ func (s *screen) open(l after.Item) tea.Cmd {
 }
 
 // openClose leads to the question how to close, or to what keeps the visit open.
-func (s *screen) openClose(l after.Item) tea.Cmd {
+func (s *screen) openClose(l after.Task) tea.Cmd {
 	switch {
 	case l.State == after.Locked:
 		to, _, _ := nav.Unfinished(s.seen.Visit, s.Deps.Now())

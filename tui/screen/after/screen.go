@@ -22,7 +22,7 @@ type screen struct {
 	base.Screen
 	id      exam.VisitID
 	seen    desk.Judged
-	lines   []after.Item
+	lines   []after.Task
 	cursor  list.List
 	first   int    // drawn line at the top
 	said    string // why a locked line is not opened

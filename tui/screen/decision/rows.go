@@ -23,7 +23,7 @@ const anyRoute = "any"
 type rows struct {
 	form            *form.Form
 	vet, words      *form.Text
-	how, ruling     *form.Choice
+	how, ruling     *form.OneOf
 	products        []product
 	draw            *form.Said
 	back            *form.Several
@@ -38,7 +38,7 @@ func (r *rows) corrects() bool { return r.stands.Seq > 0 }
 // product are the lines of one injection.
 type product struct {
 	name, dose, often *form.Text
-	route             *form.Choice
+	route             *form.OneOf
 }
 
 func newRows(s *screen) *rows {
@@ -53,15 +53,15 @@ func newRows(s *screen) *rows {
 		recheck = *line
 	}
 	r.vet = form.NewText("veterinarian", d.Vet, 0, form.Named("type the veterinarian's name"), o)
-	r.how = form.NewChoice("how given", exam.ChoicesOf(exam.AllMeans()), string(d.How), o)
+	r.how = form.NewOneOf("how given", exam.ChoicesOf(exam.AllMeans()), string(d.How), o)
 	r.words = form.NewText("in these words", d.Words, notation.MaxNote, form.Needed("type the veterinarian's own words"), o).Hint(func(string) string {
 		if r.how.Chosen() == string(exam.StandingOrder) {
 			return "the standing order: title, number and date"
 		}
 		return "the exact words"
 	}).Long()
-	r.ruling = form.NewChoice("decision", rulings(), string(d.Ruling), o)
-	add := func(row form.Row, hidden func() bool) { r.form.Add(row, hidden) }
+	r.ruling = form.NewOneOf("decision", rulings(), string(d.Ruling), o)
+	add := func(row form.Widget, hidden func() bool) { r.form.Add(row, hidden) }
 	add(r.vet, nil)
 	add(r.how, nil)
 	add(r.words, nil)
@@ -96,7 +96,7 @@ func offered(v exam.Visit) exam.Decision {
 	return d
 }
 
-func (r *rows) addCovers(covers []exam.CoveredProcedure, o entry.Options, add func(form.Row, func() bool)) {
+func (r *rows) addCovers(covers []exam.CoveredProcedure, o entry.Options, add func(form.Widget, func() bool)) {
 	var drawn *exam.CoveredProcedure
 	var injected []exam.CoveredProcedure
 	for _, c := range covers {
@@ -126,7 +126,7 @@ func (r *rows) addCovers(covers []exam.CoveredProcedure, o entry.Options, add fu
 			}, o).Hint(func(string) string {
 				return "as the veterinarian said it, with its unit: 10 mL, 2.2 mg/kg, 5000 IU, 1 dose"
 			}),
-			route: form.NewChoice("route", routes(), string(c.Route), o),
+			route: form.NewOneOf("route", routes(), string(c.Route), o),
 			often: form.NewText("how often", c.Often(), 0, func(text string) error {
 				_, err := exam.CoveredProcedure{}.ReadOften(text)
 				return err
@@ -157,7 +157,7 @@ func (r *rows) coverHint(string) string {
 	return "if nothing is named here, it covers everything"
 }
 
-func (r *rows) addEnd(deps *nav.Deps, o entry.Options, add func(form.Row, func() bool)) {
+func (r *rows) addEnd(deps *nav.Deps, o entry.Options, add func(form.Widget, func() bool)) {
 	r.until = form.NewDay("valid until", r.untilStands(), 40, false, func(string) error {
 		_, err := r.ends(deps.Now())
 		return err
@@ -194,7 +194,7 @@ func (r *rows) ends(now time.Time) (*time.Time, error) {
 	return notation.ReadUntil(r.until.Content(), now)
 }
 
-func (r *rows) addRecheck(stands exam.RecheckLine, deps *nav.Deps, o entry.Options, add func(form.Row, func() bool)) {
+func (r *rows) addRecheck(stands exam.RecheckLine, deps *nav.Deps, o entry.Options, add func(form.Widget, func() bool)) {
 	r.on = form.NewDay("follow-up on", stands.ISO(), 40, false, func(text string) error {
 		if text == "" || text == stands.ISO() {
 			return nil

@@ -41,7 +41,7 @@ func (s *screen) TakeCode(text string) (tea.Cmd, bool) {
 			return nil
 		}
 		to := rows.answers()
-		s.goes(to, script.ScanDose(to, text, func(item string) (label.Known, bool) { return label.Last(item, visits) }, deps.Now))
+		s.goes(to, script.ScanDose(to, text, func(item string) (label.SavedProduct, bool) { return label.Last(item, visits) }, deps.Now))
 		return nil
 	}), true
 }
@@ -82,7 +82,7 @@ func (s *screen) fill(to order.Answers) {
 	s.rows.why.Put(why)
 	for _, row := range []interface{ Content() string }{s.rows.product, s.rows.on, s.rows.basis} {
 		if row.Content() == "" {
-			s.Form.Go(row.(form.Row))
+			s.Form.Go(row.(form.Widget))
 			break
 		}
 	}

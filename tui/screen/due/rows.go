@@ -54,7 +54,7 @@ func recheckRow(r due.Recheck) row {
 	}
 }
 
-func itemRow(i due.Item, table *due.Table) row {
+func itemRow(i due.DiseaseDue, table *due.Table) row {
 	r := row{status: i.Status.String(), what: i.Name, style: styleOf(i.Status), when: span(i)}
 	if i.Of > 0 {
 		r.given = fmt.Sprintf("%d of %d", i.Given, i.Of)
@@ -75,7 +75,7 @@ func itemRow(i due.Item, table *due.Table) row {
 }
 
 // span is when something is due: a day, or its first and last day.
-func span(i due.Item) string {
+func span(i due.DiseaseDue) string {
 	switch {
 	case i.By.IsZero():
 		return "day not known"
@@ -105,7 +105,7 @@ func lastDose(d due.Dose) string {
 
 // sourceOf says whose schedule a line is from: name and version, the row as it
 // stands there, where it was read and how sure that is.
-func sourceOf(i due.Item, table *due.Table) []string {
+func sourceOf(i due.DiseaseDue, table *due.Table) []string {
 	row := i.Row
 	if row.Disease == "" {
 		return nil

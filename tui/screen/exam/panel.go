@@ -28,7 +28,7 @@ type panel struct {
 	many   bool // there is more than one open site
 	title  string
 	reason exam.Reason  // set while the words of a reason are typed
-	text   entry.Field  // of a note, or of why
+	text   entry.Widget // of a note, or of why
 	held   []exam.Entry // what waits for why
 	find   string       // what was typed to choose what comes next
 }

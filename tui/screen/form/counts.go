@@ -61,7 +61,7 @@ func (r *Counts) State() string {
 }
 
 // Press takes space for one more, backspace for one less, digits, left and right.
-func (r *Counts) Press(p keys.Press) entry.Result {
+func (r *Counts) Press(p keys.Press) entry.KeyResult {
 	last := len(r.choices) - 1
 	switch {
 	case keys.Accept().Is(p):

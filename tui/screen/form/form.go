@@ -11,11 +11,11 @@ import (
 	"loosebox/tui/theme"
 )
 
-// Row is a line of a form. Rows have pointer receivers and keep their own state.
-type Row interface {
+// Widget asks for the answer in one row of a form. It has pointer receivers and keeps its own state.
+type Widget interface {
 	// Press takes a key; enter gives Accepted, or Taken where what stands in
 	// the row is refused, and the row then says why.
-	Press(keys.Press) entry.Result
+	Press(keys.Press) entry.KeyResult
 	// Lines draws the row, the place where keys go in sight where it is active.
 	Lines(t *theme.Theme, width int, active bool) []string
 	// Err says what is wrong with what stands in the row.
@@ -39,7 +39,7 @@ type Form struct {
 }
 
 type line struct {
-	row    Row
+	row    Widget
 	hidden func() bool
 }
 
@@ -60,7 +60,7 @@ func (f *Form) words() (action, does string) {
 }
 
 // Add puts a row at the end. It is passed over while hidden says so; nil never does.
-func (f *Form) Add(r Row, hidden func() bool) {
+func (f *Form) Add(r Widget, hidden func() bool) {
 	if hidden == nil {
 		hidden = func() bool { return false }
 	}
@@ -68,7 +68,7 @@ func (f *Form) Add(r Row, hidden func() bool) {
 }
 
 // With puts rows at the end that are never passed over.
-func (f *Form) With(rows ...Row) *Form {
+func (f *Form) With(rows ...Widget) *Form {
 	for _, r := range rows {
 		f.Add(r, nil)
 	}
@@ -89,18 +89,18 @@ func (f *Form) state() string {
 	return text
 }
 
-// Outcome is what a key did to a form.
-type Outcome int
+// KeyResult says what a form made of a key.
+type KeyResult int
 
-// The outcomes of a key press.
+// The results of a key press.
 const (
-	Ignored Outcome = iota
+	Ignored KeyResult = iota
 	Taken
 	Save // the form is to be saved
 )
 
 // Press takes a key.
-func (f *Form) Press(p keys.Press) Outcome {
+func (f *Form) Press(p keys.Press) KeyResult {
 	switch {
 	case keys.Save().Is(p):
 		return Save
@@ -150,7 +150,7 @@ func (f *Form) Check() bool {
 }
 
 // Go puts the cursor on a row.
-func (f *Form) Go(r Row) {
+func (f *Form) Go(r Widget) {
 	for i, l := range f.rows {
 		if l.row == r {
 			f.at = i
@@ -162,7 +162,7 @@ func (f *Form) Go(r Row) {
 func (f *Form) GoLast() { f.at = len(f.rows) - 1 }
 
 // On says that the cursor is on a row.
-func (f *Form) On(r Row) bool { return f.at < len(f.rows) && f.rows[f.at].row == r }
+func (f *Form) On(r Widget) bool { return f.at < len(f.rows) && f.rows[f.at].row == r }
 
 // ToEnd puts the cursor on the last line.
 func (f *Form) ToEnd() { f.at = len(f.rows) }

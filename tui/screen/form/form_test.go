@@ -21,7 +21,7 @@ import (
 type fields struct {
 	*form.Form
 	name  *form.Text
-	kind  *form.Choice
+	kind  *form.OneOf
 	marks *form.Several
 	at    time.Time
 }
@@ -36,7 +36,7 @@ func make3(hidden func() bool) *fields {
 		}
 		return nil
 	}, o)
-	f.kind = form.NewChoice("kind", list, "b", o)
+	f.kind = form.NewOneOf("kind", list, "b", o)
 	f.marks = form.NewMarks("marks", list, []string{"c"}, []string{"a"}, o)
 	f.Add(f.name, nil)
 	f.Add(f.kind, hidden)
@@ -46,8 +46,8 @@ func make3(hidden func() bool) *fields {
 }
 
 // press presses keys a second apart, so that none is the repeat of a held one.
-func (f *fields) press(names ...string) form.Outcome {
-	var out form.Outcome
+func (f *fields) press(names ...string) form.KeyResult {
+	var out form.KeyResult
 	for _, name := range names {
 		f.at = f.at.Add(time.Second)
 		out = f.Press(screentest.Press1(name, f.at))
@@ -135,7 +135,7 @@ func TestASizeIsTyped(t *testing.T) {
 	for _, words := range []string{"1 mL", "1 mL tuberculin", "3 mL", "5 mL", "6 mL", "10 mL", "12 mL", "20 mL", "35 mL"} {
 		sizes = append(sizes, exam.Choice{Key: words, Words: words})
 	}
-	row := form.NewChoice("syringe", sizes, "1 mL", entry.Options{Theme: theme.New(theme.Plain, false), Now: screentest.Now})
+	row := form.NewOneOf("syringe", sizes, "1 mL", entry.Options{Theme: theme.New(theme.Plain, false), Now: screentest.Now})
 	proposed := "10 mL"
 	row.Propose(func() string { return proposed })
 	row.Follow()
@@ -182,7 +182,7 @@ func TestCountsOfSeveralThings(t *testing.T) {
 	r := form.NewCounts("tubes", list, "serum, 2 EDTA, 4 teacups", 3, check, nil)
 	assert.Equal(t, "serum, 2 EDTA", r.State())
 	at := screentest.Now()
-	press := func(names ...string) (out entry.Result) {
+	press := func(names ...string) (out entry.KeyResult) {
 		for _, name := range names {
 			out = r.Press(screentest.Press1(name, at))
 		}

@@ -54,10 +54,10 @@ func (r *Text) Light(p keys.Press) bool { return r.field.Light(p) }
 func (r *Text) Keep() func() { return r.field.Keep() }
 
 // Light of a choice is its number.
-func (r *Choice) Light(p keys.Press) bool { return keys.Digit().Is(p) }
+func (r *OneOf) Light(p keys.Press) bool { return keys.Digit().Is(p) }
 
 // Keep keeps what is chosen, and whether a person chose it.
-func (r *Choice) Keep() func() {
+func (r *OneOf) Keep() func() {
 	back, propose := r.field.Keep(), r.propose
 	return func() {
 		back()

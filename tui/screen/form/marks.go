@@ -15,7 +15,7 @@ type Several struct {
 	Hint    string // shown under the row while it is active
 	label   string
 	choices []exam.Choice
-	field   entry.Field
+	field   entry.Widget
 	cursor  int // stands where the field's own cursor stands
 	step    exam.Step
 	o       entry.Options
@@ -49,7 +49,7 @@ func (r *Several) Set() []string {
 }
 
 // Press takes space, digits, and left and right.
-func (r *Several) Press(p keys.Press) entry.Result {
+func (r *Several) Press(p keys.Press) entry.KeyResult {
 	last := len(r.choices) - 1
 	switch {
 	case keys.Accept().Is(p):

@@ -35,7 +35,7 @@ func (r *Said) box() string {
 func (r *Said) Set() bool { return r.set }
 
 // Press marks with space, and types.
-func (r *Said) Press(p keys.Press) entry.Result {
+func (r *Said) Press(p keys.Press) entry.KeyResult {
 	if keys.Mark().Is(p) && r.Content() == "" {
 		r.set = !r.set
 		return entry.Taken

@@ -14,7 +14,7 @@ import (
 
 // typeSize takes a digit, a point or backspace of a size that is typed whole: 12
 // picks 12 mL, and 2 picks nothing where no size is 2 mL; true where it was one.
-func (r *Choice) typeSize(p keys.Press) bool {
+func (r *OneOf) typeSize(p keys.Press) bool {
 	name := keys.Name(p)
 	if r.typed == "" {
 		r.stood = r.Chosen()
@@ -36,7 +36,7 @@ func (r *Choice) typeSize(p keys.Press) bool {
 }
 
 // sized is the first choice of the size that was typed.
-func (r *Choice) sized() (int, bool) {
+func (r *OneOf) sized() (int, bool) {
 	want, err := strconv.ParseFloat(r.typed, 64)
 	if err != nil {
 		return 0, false
@@ -50,7 +50,7 @@ func (r *Choice) sized() (int, bool) {
 }
 
 // acceptSize takes the size that stands, or says which sizes there are.
-func (r *Choice) acceptSize() entry.Result {
+func (r *OneOf) acceptSize() entry.KeyResult {
 	if r.refused = r.Err(); r.refused != nil {
 		r.typed = ""
 		return entry.Taken
@@ -61,7 +61,7 @@ func (r *Choice) acceptSize() entry.Result {
 
 // Err says that what was typed is no size of the list; of other choices one is
 // always chosen, or none is wanted.
-func (r *Choice) Err() error {
+func (r *OneOf) Err() error {
 	if r.typed == "" {
 		return nil
 	}

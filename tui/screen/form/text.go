@@ -164,7 +164,7 @@ func (r *Text) iso(text string) string {
 }
 
 // Press hands a key to the text.
-func (r *Text) Press(p keys.Press) entry.Result {
+func (r *Text) Press(p keys.Press) entry.KeyResult {
 	result, _ := r.field.Press(p)
 	return result
 }

@@ -217,7 +217,7 @@ func chosen(step exam.StepID, site exam.Site, keys ...string) exam.Entry {
 }
 
 func vitals(temp, heart, breaths, refill float64) []exam.Entry {
-	number := func(step exam.StepID, kind exam.Kind, n float64, u notation.Unit) exam.Entry {
+	number := func(step exam.StepID, kind exam.StepKind, n float64, u notation.Unit) exam.Entry {
 		return exam.Entry{Kind: exam.EntryFinding, Step: step, Value: &exam.Value{Kind: kind, Number: &notation.Quantity{Value: n, Unit: u}}}
 	}
 	return []exam.Entry{

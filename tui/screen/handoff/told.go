@@ -18,7 +18,7 @@ type told struct {
 	form          *form.Form
 	to, asked, by *form.Text
 	why           *form.Text // of a visit that is closed
-	how           *form.Choice
+	how           *form.OneOf
 	back          *form.Several
 }
 
@@ -33,7 +33,7 @@ func newTold(deps *nav.Deps, v exam.Visit, page handoff.Page) *told {
 	}
 	t := &told{form: form.New(deps.Theme, "save the hand-off", "hand off")}
 	t.to = form.NewText("to whom", to, 0, form.Named("type the veterinarian's name"), o)
-	t.how = form.NewChoice("how", means(), string(how), o)
+	t.how = form.NewOneOf("how", means(), string(how), o)
 	t.asked = form.NewText("what I ask", page.Asks(), notation.MaxNote, form.Needed("type your question as you read it"), o).Hint(func(string) string {
 		return "your question; the page shows it"
 	}).Long()

@@ -23,7 +23,7 @@ func (s *screen) TakeScan(scan nav.Scan) (tea.Cmd, bool) {
 }
 
 // doubts says what of the form somebody should look at again before it is saved, all at once, and the first line of it.
-func (s *screen) doubts() (form.Row, string) {
+func (s *screen) doubts() (form.Widget, string) {
 	chip, name := s.doubt(s.rows.chip.Content()), s.namesake(s.rows.name.Content())
 	switch {
 	case name == "":

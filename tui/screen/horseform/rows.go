@@ -16,7 +16,7 @@ type rows struct {
 	by *form.Text // who writes; asked only while the machine has no person
 
 	name, foalDue, birth, breed, colour, markings, chip, ueln, owner, address, phone, place, others, reactions *form.Text
-	kind, sex, inFoal, basis, dam                                                                              *form.Choice
+	kind, sex, inFoal, basis, dam                                                                              *form.OneOf
 	cautions                                                                                                   *form.Several
 }
 
@@ -48,13 +48,13 @@ func (s *screen) build(h exam.Horse) {
 	r := &s.rows
 	r.by = form.NewPerson(s.Deps.Settings.Person, form.InitialsOfEntries, o)
 	r.name = form.NewText("name", h.Name, 80, form.Named("type the horse's name, or what the yard calls it"), o)
-	r.kind = form.NewChoice("kind", exam.ChoicesOf(exam.Animals()), string(h.Kind), o)
-	r.sex = form.NewChoice("sex", exam.ChoicesOf(exam.Sexes()), string(h.Sex), o)
-	r.inFoal = form.NewChoice("in foal", choices([]string{"no", "yes"}), inFoal, o)
+	r.kind = form.NewOneOf("kind", exam.ChoicesOf(exam.Animals()), string(h.Kind), o)
+	r.sex = form.NewOneOf("sex", exam.ChoicesOf(exam.Sexes()), string(h.Sex), o)
+	r.inFoal = form.NewOneOf("in foal", choices([]string{"no", "yes"}), inFoal, o)
 	r.foalDue = form.NewDay("foal due", h.FoalDue, 20, false, s.checkFoalDue, o).Hint(s.foalHint)
 	r.birth = form.NewDay("born", birthText(h.Birth), 40, true, s.checkBirth, o).Hint(s.birthHint)
-	r.basis = form.NewChoice("birth date from", choices(basis), h.Birth.Basis, o)
-	r.dam = form.NewChoice("dam vaccinated", damChoices(), string(h.Dam), o)
+	r.basis = form.NewOneOf("birth date from", choices(basis), h.Birth.Basis, o)
+	r.dam = form.NewOneOf("dam vaccinated", damChoices(), string(h.Dam), o)
 	r.breed, r.colour = line("breed", h.Breed), line("color", h.Colour)
 	r.markings = line("markings", h.Markings).Hint(func(string) string { return "head first, then limbs LF RF LH RH, then the rest" })
 	r.chip = form.NewText("chip", h.Chip, 40, checkChip, o).Hint(s.chipHint).Chip()
@@ -72,7 +72,7 @@ func (s *screen) build(h exam.Horse) {
 		return "earlier reactions to a product, a needle or handling; separate with semicolons"
 	})
 	f := form.New(s.Deps.Theme, "save this horse", "save")
-	for _, row := range []form.Row{
+	for _, row := range []form.Widget{
 		r.name, r.kind, r.sex, r.inFoal, r.foalDue, r.birth, r.basis, r.dam, r.breed, r.colour, r.markings, r.chip, r.ueln,
 		r.owner, r.address, r.phone, r.place, r.cautions, r.others, r.reactions,
 	} {
@@ -86,14 +86,14 @@ func (s *screen) build(h exam.Horse) {
 
 // hidden says when a row is passed over: what is asked of mares, of mares in foal
 // and of foals only. What stands in a hidden row is not thrown away by that.
-func (s *screen) hidden(row form.Row) func() bool {
+func (s *screen) hidden(row form.Widget) func() bool {
 	r := &s.rows
 	switch row {
-	case form.Row(r.inFoal):
+	case form.Widget(r.inFoal):
 		return func() bool { return !s.mare() }
-	case form.Row(r.foalDue):
+	case form.Widget(r.foalDue):
 		return func() bool { return !s.inFoal() }
-	case form.Row(r.dam):
+	case form.Widget(r.dam):
 		return func() bool { return !s.foal() }
 	}
 	return nil

@@ -24,8 +24,8 @@ type screen struct {
 	record
 
 	other    *form.Text // of a horse that was entered once
-	verdict  *form.Choice
-	which    *form.Choice // of a joined horse: the record to take out
+	verdict  *form.OneOf
+	which    *form.OneOf // of a joined horse: the record to take out
 	why, by  *form.Text
 	visitsOf map[exam.HorseID]int
 	others   []exam.Horse // that are not this one
@@ -100,7 +100,7 @@ func (s *screen) build(r record) tea.Cmd {
 		return nil
 	}
 	s.other = form.NewText("other record", s.propose(), 80, s.check, o).Hint(s.hint).Chip()
-	s.verdict = form.NewChoice("they are", []exam.Choice{
+	s.verdict = form.NewOneOf("they are", []exam.Choice{
 		{Key: oneHorse, Words: "one horse", Hint: "its visits, cautions and reactions are shown together; this can be undone"},
 		{Key: twoHorses, Words: "two horses", Hint: "they stay apart and are not proposed again"},
 		{Key: "", Words: "not decided", Hint: "look at both above first"},
@@ -132,7 +132,7 @@ func (s *screen) buildParting() {
 		})
 	}
 	choices = append(choices, exam.Choice{Key: "", Words: "none", Hint: "the records stay one horse"})
-	s.which = form.NewChoice("take out", choices, "", o)
+	s.which = form.NewOneOf("take out", choices, "", o)
 	s.Begin(form.New(s.Deps.Theme, "part: a horse of its own again", "part").With(s.which, s.why, s.by))
 }
 

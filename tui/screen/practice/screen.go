@@ -35,7 +35,7 @@ const (
 
 type screen struct {
 	base.Screen
-	rate *form.Choice
+	rate *form.OneOf
 
 	stage   stage
 	run     int // of the pulse: ticks of another run do nothing
@@ -58,7 +58,7 @@ func New(deps *nav.Deps, _ nav.Address) nav.Screen {
 		{Key: "40", Words: "40 /min", Hint: "a beat every 1.5 s"},
 		{Key: "60", Words: "60 /min", Hint: "a beat every second"},
 	}
-	return &screen{Screen: base.Screen{Deps: deps}, rate: form.NewChoice("pulse", choices, "40", entry.Options{Theme: deps.Theme, Now: deps.Now})}
+	return &screen{Screen: base.Screen{Deps: deps}, rate: form.NewOneOf("pulse", choices, "40", entry.Options{Theme: deps.Theme, Now: deps.Now})}
 }
 
 func (s *screen) Title() string { return "Tap practice" }

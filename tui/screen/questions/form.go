@@ -18,8 +18,8 @@ type fields struct {
 	s    *Screen
 	q    *script.Question
 	form *form.Form
-	read []func() // puts what stands in a row into the answers
-	lot  form.Row // that takes a lot number; nil for none
+	read []func()    // puts what stands in a row into the answers
+	lot  form.Widget // that takes a lot number; nil for none
 }
 
 func newForm(s *Screen, q *script.Question) *fields {
@@ -48,7 +48,7 @@ func (f *fields) add(field order.Field) {
 		f.form.Add(row, field.Hidden)
 		f.read = append(f.read, func() { f.q.Form.To.Put(field.Key, strings.Join(row.Set(), ",")) })
 	case field.Choices != nil:
-		row := form.NewChoice(field.Label, field.Choices, now, o)
+		row := form.NewOneOf(field.Label, field.Choices, now, o)
 		if field.Proposed != nil && now == field.Proposed() { // another was chosen before, and stands
 			row.Propose(field.Proposed)
 		}

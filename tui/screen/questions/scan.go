@@ -69,7 +69,7 @@ func (s *Screen) TakeCode(text string) (tea.Cmd, bool) {
 		if s.part != part(f) || s.Saving() { // the question is another one by now
 			return nil
 		}
-		return s.do(f.q.Form.Scan(text, func(item string) (label.Known, bool) { return label.Last(item, visits) }))
+		return s.do(f.q.Form.Scan(text, func(item string) (label.SavedProduct, bool) { return label.Last(item, visits) }))
 	}), true
 }
 

@@ -39,7 +39,7 @@ func (s *screen) build() {
 	})
 	goesOn := func() bool { return s.begin != nil && s.begin.Chosen() != anew }
 	if s.begin = nil; len(s.open) > 0 {
-		s.begin = form.NewChoice("begin", s.openChoices(), anew, o)
+		s.begin = form.NewOneOf("begin", s.openChoices(), anew, o)
 		f.Add(s.begin, nil)
 		s.why = form.NewText("why", "", 80, form.Needed("say why it is dropped: it stays in the record with the reason"), o)
 		f.Add(s.why, func() bool { return !strings.HasPrefix(s.begin.Chosen(), dropMark) })
@@ -54,8 +54,8 @@ func (s *screen) build() {
 		s.Begin(f)
 		return
 	}
-	s.which = form.NewChoice("case", s.caseChoices(), s.firstCase(), o)
-	s.routine = form.NewChoice("routine", s.routineChoices(), s.firstRoutine(), o)
+	s.which = form.NewOneOf("case", s.caseChoices(), s.firstCase(), o)
+	s.routine = form.NewOneOf("routine", s.routineChoices(), s.firstRoutine(), o)
 	var set []string
 	if s.play.Blind {
 		set = append(set, blindMode)

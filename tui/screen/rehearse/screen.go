@@ -17,12 +17,12 @@ type screen struct {
 	first  string // routine to offer
 	choices
 
-	begin   *form.Choice // nil where no rehearsal is open
-	why     *form.Text   // why one is dropped
-	dropped string       // what was dropped just now
+	begin   *form.OneOf // nil where no rehearsal is open
+	why     *form.Text  // why one is dropped
+	dropped string      // what was dropped just now
 	person  *form.Text
-	which   *form.Choice
-	routine *form.Choice
+	which   *form.OneOf
+	routine *form.OneOf
 	modes   *form.Several
 	seed    *form.Text
 

@@ -33,7 +33,7 @@ type ask struct {
 	horses []exam.HorseID
 	line   *form.Text // pick, leaveOut, seen
 	form   *form.Form // handOver, turn
-	choice *form.Choice
+	choice *form.OneOf
 	day    *form.Text
 	person *form.Text
 	words  *form.Text
@@ -79,7 +79,7 @@ func (s *screen) askHandOver(a *ask) {
 	if at, err := time.Parse(notation.DayForm, s.day); err == nil {
 		a.next = at.AddDate(0, 0, 1).Format(notation.DayForm)
 	}
-	a.choice = form.NewChoice("to", []exam.Choice{
+	a.choice = form.NewOneOf("to", []exam.Choice{
 		{Key: toNext, Words: "the day after, " + notation.Shown(a.next), Hint: "it stands on the round of that day, with these words"},
 		{Key: toDay, Words: "another day", Hint: "it stands on the round of that day, with these words"},
 		{Key: toPerson, Words: "a person", Hint: "stays on this round as reassigned; comes back tomorrow if no visit followed"},
@@ -123,7 +123,7 @@ func (s *screen) askTurn(a *ask, c round.Call) {
 	if c.Group.Last() {
 		now = string(exam.TurnOrdinary)
 	}
-	a.choice = form.NewChoice("it comes", []exam.Choice{
+	a.choice = form.NewOneOf("it comes", []exam.Choice{
 		{Key: string(exam.TurnLast), Words: "last", Hint: "after all others: from another yard, in contact with a sick one, or by order"},
 		{Key: string(exam.TurnOrdinary), Words: "in its place", Hint: "in order, by the veterinarian's word"},
 		{Key: "record", Words: "as the record says", Hint: "cancels the earlier choice"},

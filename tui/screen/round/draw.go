@@ -47,7 +47,7 @@ func (s *screen) drawFind(size layout.Size) []string {
 	case len(f.shown) == 0:
 		return append(lines, layout.Cut("  no horse has that in name, owner, location, breed or number", size.W))
 	}
-	on := map[exam.HorseID]round.State{}
+	on := map[exam.HorseID]round.Status{}
 	for _, c := range s.round.Calls {
 		on[c.Horse.ID] = c.State
 	}
@@ -143,13 +143,13 @@ func (s *screen) word(c round.Call) string {
 	case round.Begun:
 		return t.Sign.Now + " begun"
 	case round.Handed, round.LeftOut:
-		return t.Sign.NotDone + " " + map[round.State]string{round.Handed: "reassigned", round.LeftOut: "skipped"}[c.State]
+		return t.Sign.NotDone + " " + map[round.Status]string{round.Handed: "reassigned", round.LeftOut: "skipped"}[c.State]
 	case round.Waiting:
 	}
 	return t.Sign.Left + " waiting"
 }
 
-func (s *screen) style(state round.State) lipgloss.Style {
+func (s *screen) style(state round.Status) lipgloss.Style {
 	t := s.Deps.Theme
 	switch state {
 	case round.Done:

@@ -37,7 +37,7 @@ func (s *screen) logo() row {
 
 // picked is a row of the practice with choices.
 func (s *screen) picked(key exam.SettingKey, chosen string, choices ...exam.Choice) row {
-	return row{label: key.Called(), key: key, choice: form.NewChoice(key.Called(), choices, chosen, s.options())}
+	return row{label: key.Called(), key: key, choice: form.NewOneOf(key.Called(), choices, chosen, s.options())}
 }
 
 func (s *screen) paper() row {

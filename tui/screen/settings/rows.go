@@ -27,7 +27,7 @@ const (
 type row struct {
 	label   string
 	heading string // above the first row of a group
-	choice  *form.Choice
+	choice  *form.OneOf
 	text    *written
 	put     func(*exam.Settings, string) // writes the chosen key, or the text that passed its check
 	key     exam.SettingKey              // of a setting of the practice, which put does not write
@@ -50,7 +50,7 @@ func (r row) next() {
 
 func (s *screen) build() {
 	choice := func(label string, choices []exam.Choice, chosen string, put func(*exam.Settings, string)) row {
-		return row{label: label, choice: form.NewChoice(label, choices, chosen, s.options()), put: put}
+		return row{label: label, choice: form.NewOneOf(label, choices, chosen, s.options()), put: put}
 	}
 	routines, routine := s.routines()
 	bell := map[bool]string{false: "on", true: "off"}

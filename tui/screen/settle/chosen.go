@@ -23,7 +23,7 @@ type chosen struct {
 	values []exam.Setting // that differ
 	lines  []exam.Hash    // that stand
 
-	row *form.Choice
+	row *form.OneOf
 	by  *form.Text
 }
 
@@ -60,7 +60,7 @@ func (s *chosen) build(state exam.SettingState) tea.Cmd {
 		choices[i] = exam.Choice{Key: strconv.Itoa(i), Words: layout.Cut(v.Shown(), 24), Hint: "the practice uses this one"}
 	}
 	choices = append(choices, exam.Choice{Key: leaveIt, Words: "not decided", Hint: fmt.Sprintf("in use until somebody chooses: %s", state.InUse().Shown())})
-	s.row = form.NewChoice("it uses", choices, leaveIt, o)
+	s.row = form.NewOneOf("it uses", choices, leaveIt, o)
 	s.by = form.NewPerson(s.Deps.Settings.Person, form.Initials, o)
 	f := form.New(s.Deps.Theme, "save what the practice uses", "save")
 	f.Add(s.row, nil)

@@ -23,7 +23,7 @@ type kept struct {
 	id    exam.HorseID
 	horse exam.Horse
 
-	fields []*form.Choice // one for each field that differs
+	fields []*form.OneOf // one for each field that differs
 	by     *form.Text
 }
 
@@ -66,7 +66,7 @@ func (s *kept) build(h exam.Horse) tea.Cmd {
 			others = append(others, fmt.Sprintf("%s by %s", settle.OrNothing(v.Text), v.By))
 		}
 		last := d.Said[len(d.Said)-1]
-		row := form.NewChoice(layout.Cut(d.Name(), 14), []exam.Choice{
+		row := form.NewOneOf(layout.Cut(d.Name(), 14), []exam.Choice{
 			{Key: keepIt, Words: notation.CleanLine(settle.OrNothing(last.Text), 40), Hint: "right, and not: " + strings.Join(others, ", ")},
 			{Key: leaveIt, Words: "not decided", Hint: "the other one: e on the page of the horse. " + strings.Join(others, ", ")},
 		}, leaveIt, o)

@@ -18,7 +18,7 @@ import (
 
 type screen struct {
 	base.Screen
-	items  []settle.Item
+	items  []settle.Matter
 	cursor list.List
 }
 
@@ -41,10 +41,10 @@ func New(deps *nav.Deps, to nav.Address) nav.Screen {
 
 func (s *screen) load() tea.Cmd {
 	store, steps := s.Deps.Store, s.Deps.Steps
-	return base.Read(s, func() ([]settle.Item, error) {
+	return base.Read(s, func() ([]settle.Matter, error) {
 		list, err := settle.List(store, steps)
 		return list, base.Unread("what is to be settled", err)
-	}, func(list []settle.Item) tea.Cmd {
+	}, func(list []settle.Matter) tea.Cmd {
 		s.items = list
 		s.cursor.Keep(len(list))
 		return nil
@@ -67,7 +67,7 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 }
 
 // where a matter is settled.
-func where(i settle.Item) nav.Address {
+func where(i settle.Matter) nav.Address {
 	switch i.Kind {
 	case exam.UnsettledAnswers:
 		return nav.Address{Screen: nav.Review, Visit: i.Visit, Horse: i.Horse, At: exam.Key{Step: i.Step, Site: i.Site}}

@@ -28,7 +28,7 @@ type screen struct {
 
 // row is a line of a form whose text is read.
 type row interface {
-	form.Row
+	form.Widget
 	Content() string
 }
 

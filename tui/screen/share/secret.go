@@ -27,7 +27,7 @@ const maxSecret = 200
 
 func (r *secret) Content() string { return string(r.text) }
 
-func (r *secret) Press(p keys.Press) entry.Result {
+func (r *secret) Press(p keys.Press) entry.KeyResult {
 	switch {
 	case keys.Accept().Is(p):
 		if r.asked = len(r.text) == 0; r.asked {

@@ -23,7 +23,7 @@ type screen struct {
 	read desk.Judged
 
 	by, words *form.Text
-	role      *form.Choice
+	role      *form.OneOf
 }
 
 // New makes the screen for the visit in the address.
@@ -47,7 +47,7 @@ func (s *screen) build(j desk.Judged) tea.Cmd {
 	s.read = j
 	o := s.Options()
 	s.by = form.NewText("read by", "", 60, form.Named("the reader types their own name"), o)
-	s.role = form.NewChoice("as", []exam.Choice{
+	s.role = form.NewOneOf("as", []exam.Choice{
 		{Key: string(exam.ReadByVet), Words: exam.ReadByVet.String(), Hint: "signs the visit off"},
 		{Key: string(exam.ReadByColleague), Words: exam.ReadByColleague.String(), Hint: "has read it; does not sign it off"},
 	}, string(exam.ReadByVet), o)

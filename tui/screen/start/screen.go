@@ -29,7 +29,7 @@ type screen struct {
 	begun
 
 	person  *form.Text
-	routine *form.Choice
+	routine *form.OneOf
 	reason  *form.Text
 	states  *form.Several
 	air     *form.Text
@@ -80,7 +80,7 @@ func (s *screen) take(b begun) tea.Cmd {
 	s.begun, s.id = b, b.horse.ID
 	o := s.Options()
 	s.person = form.NewPerson(s.Deps.Settings.Person, form.InitialsOfEntries, o)
-	s.routine = form.NewChoice("routine", s.routines(), s.first(), o)
+	s.routine = form.NewOneOf("routine", s.routines(), s.first(), o)
 	s.reason = form.NewText("reason", "", maxReason, nil, o).Hint(func(string) string {
 		return "why the horse is seen; may stay empty"
 	})

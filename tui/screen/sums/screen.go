@@ -26,7 +26,7 @@ type screen struct {
 	cursor list.List
 
 	sum    *sums.Sum // nil while one is chosen
-	rows   map[string]form.Row
+	rows   map[string]form.Widget
 	form   *form.Form
 	result *sums.Result
 	err    error
@@ -144,14 +144,14 @@ func (s *screen) choose(p keys.Press) {
 // open puts the fields of a sum on the screen, filled in from the record.
 func (s *screen) open(sum sums.Sum) {
 	s.in.Now = s.Deps.Now()
-	s.sum, s.rows = &sum, map[string]form.Row{}
+	s.sum, s.rows = &sum, map[string]form.Widget{}
 	s.form = form.New(s.Deps.Theme, "work it out", "work out")
 	known := sum.Begin(s.in)
 	o := entry.Options{Theme: s.Deps.Theme, Now: s.Deps.Now, Later: s.Deps.Later, Settings: s.Deps.Settings}
 	for _, f := range sum.Fields(s.in) {
-		var row form.Row
+		var row form.Widget
 		if len(f.Choices) > 0 {
-			row = form.NewChoice(f.Label, f.Choices, known[f.Key], o)
+			row = form.NewOneOf(f.Label, f.Choices, known[f.Key], o)
 		} else {
 			row = form.NewText(f.Label, known[f.Key], 40, f.Refuses, o).Fresh().Hint(func(string) string { return f.Words(s.values()) })
 		}
@@ -166,7 +166,7 @@ func (s *screen) values() sums.Values {
 	v := sums.Values{}
 	for key, row := range s.rows {
 		switch r := row.(type) {
-		case *form.Choice:
+		case *form.OneOf:
 			v[key] = r.Chosen()
 		case *form.Text:
 			v[key] = r.Content()

@@ -24,7 +24,7 @@ type screen struct {
 	base.Screen
 	steps  []exam.Step // that can be counted
 	step   exam.Step
-	field  entry.Field
+	field  entry.Widget
 	done   []string // what was counted before, newest first
 	last   *exam.Value
 	origin source.Panel // where the rate comes from

@@ -8,25 +8,25 @@ import (
 	"loosebox/exam"
 )
 
-// Standing says how an exam of a sheet stands to the record.
-type Standing int
+// RecordMatch says whether the record already holds an exam of a sheet.
+type RecordMatch int
 
-// How an exam stands to the record.
+// What the record holds of it.
 const (
-	Fresh   Standing = iota // it is not there
-	Known                   // it is there with the same content
-	Changed                 // another visit is there at that time
+	Fresh   RecordMatch = iota // it is not there
+	Known                      // it is there with the same content
+	Changed                    // another visit is there at that time
 )
 
 // Match says of exams of one horse, which must be in order of time, how each stands to the horse's visits in the record. A
 // visit is known by its time and by what it found when it was written, whatever was corrected since; each visit of the record
 // is one exam at the most. Of a changed one the visit of the record comes back.
-func Match(visits []Visit, past []exam.Visit) ([]Standing, []exam.Visit) {
+func Match(visits []Visit, past []exam.Visit) ([]RecordMatch, []exam.Visit) {
 	at := map[int64][]exam.Visit{}
 	for _, v := range past {
 		at[v.OpenedAt.Unix()] = append(at[v.OpenedAt.Unix()], v)
 	}
-	out, others := make([]Standing, len(visits)), make([]exam.Visit, len(visits))
+	out, others := make([]RecordMatch, len(visits)), make([]exam.Visit, len(visits))
 	for i, v := range visits { // the same ones first, so that no changed one takes their place
 		list := at[v.At().Unix()]
 		if n := slices.IndexFunc(list, func(p exam.Visit) bool { return content(p) == contentOf(v) }); n >= 0 {

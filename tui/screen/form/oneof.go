@@ -15,42 +15,42 @@ import (
 	"loosebox/tui/theme"
 )
 
-// Choice is a row of one out of a few, all of them in sight while it is active.
-type Choice struct {
+// OneOf is the widget for one of a few, all of them in sight while it is active.
+type OneOf struct {
 	label   string
 	choices []exam.Choice
 	sizes   bool
 	propose func() string // what stands until a person chooses; nil for what was chosen
-	field   *entry.Choice
+	field   *entry.OneOf
 	typed   string // of a size, as far as it was typed
 	refused error  // of a size that was typed and is none
 	stood   string // the choice before a size was typed; it stands where there is no such size
 }
 
-// NewChoice makes a row of choices with the key that is chosen now. Sizes are not
+// NewOneOf makes a row of choices with the key that is chosen now. Sizes are not
 // numbered: the size itself is typed.
-func NewChoice(label string, choices []exam.Choice, chosen string, o entry.Options) *Choice {
-	return &Choice{
+func NewOneOf(label string, choices []exam.Choice, chosen string, o entry.Options) *OneOf {
+	return &OneOf{
 		label: label, choices: choices, sizes: exam.Sizes(choices),
-		field: entry.NewChoice(label, choices, chosen, o),
+		field: entry.NewOneOf(label, choices, chosen, o),
 	}
 }
 
 // Propose makes the choice follow what is proposed until a person chooses.
-func (r *Choice) Propose(propose func() string) { r.propose = propose }
+func (r *OneOf) Propose(propose func() string) { r.propose = propose }
 
 // Follow takes over what is proposed now.
-func (r *Choice) Follow() {
+func (r *OneOf) Follow() {
 	if r.propose != nil {
 		r.field.Choose(r.propose())
 	}
 }
 
 // Chosen is the key that is chosen.
-func (r *Choice) Chosen() string { return r.field.Chosen() }
+func (r *OneOf) Chosen() string { return r.field.Chosen() }
 
 // Press takes digits, and left and right.
-func (r *Choice) Press(p keys.Press) entry.Result {
+func (r *OneOf) Press(p keys.Press) entry.KeyResult {
 	if keys.Accept().Is(p) {
 		return r.acceptSize()
 	}
@@ -82,7 +82,7 @@ func sideways(p keys.Press) keys.Press {
 }
 
 // Lines draws the choice, or all choices with the chosen one in brackets.
-func (r *Choice) Lines(t *theme.Theme, width int, active bool) []string {
+func (r *OneOf) Lines(t *theme.Theme, width int, active bool) []string {
 	chosen, parts := exam.Choice{}, make([]string, len(r.choices))
 	for i, c := range r.choices {
 		words := notation.CleanLine(c.Words, 0)
@@ -136,10 +136,10 @@ func flow(label string, parts []string, width int) []string {
 }
 
 // State is the chosen key.
-func (r *Choice) State() string { return r.Chosen() }
+func (r *OneOf) State() string { return r.Chosen() }
 
 // Keys are left, right and digits.
-func (r *Choice) Keys() []keys.Binding {
+func (r *OneOf) Keys() []keys.Binding {
 	by := "choose by number"
 	if r.sizes {
 		by = "type the size"
@@ -148,4 +148,4 @@ func (r *Choice) Keys() []keys.Binding {
 }
 
 // Typing is never true.
-func (r *Choice) Typing() bool { return false }
+func (r *OneOf) Typing() bool { return false }
