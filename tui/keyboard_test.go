@@ -455,6 +455,20 @@ func TestTheChipOfAnotherHorseStopsANeedle(t *testing.T) {
 	}
 }
 
+// Of a horse whose own chip is not known an unknown one says nothing, and of one whose chip is known
+// it stops: it is not the chip of this horse.
+func TestAnUnknownChipStopsANeedleOfAHorseWithAChip(t *testing.T) {
+	b := newBench(t, nav.Address{Screen: nav.Injection})
+	bracken, _, moth := b.horses()
+	for horse, stops := range map[exam.HorseID]bool{bracken.ID: true, moth.ID: false} {
+		b = newBench(t, nav.Address{Screen: nav.Injection, Horse: horse})
+		b.horses()
+		b.scan("001000000000777", 5)
+		assert.True(t, b.shows("No horse in the record has chip 001000000000777."), b.model.View())
+		assert.Equal(t, stops, b.shows("Give nothing and draw nothing."), b.model.View())
+	}
+}
+
 // A code of another kind is text where text is typed, and nothing elsewhere.
 func TestAnotherCodeIsTextInAField(t *testing.T) {
 	for way := range ways {

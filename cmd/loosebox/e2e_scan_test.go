@@ -152,8 +152,8 @@ func TestAScanIsNoAnswer(t *testing.T) {
 	sound(t, data)
 }
 
-// TestAScanAtTheCheckList: the right chip answers, another's stops everything, and an
-// unknown one answers nothing.
+// TestAScanAtTheCheckList: the right chip answers, another's and an unknown one
+// stop everything.
 func TestAScanAtTheCheckList(t *testing.T) {
 	t.Parallel()
 	data := chipped(t)
@@ -177,6 +177,7 @@ func TestAScanAtTheCheckList(t *testing.T) {
 	h.see("> Right horse")
 	h.scan(noChip, false)
 	h.see("No horse in the record has chip " + noChip)
+	h.press("y")
 	h.see("> Right horse")
 	h.scan(teaselChip, true)
 	h.see("Wrong horse: this is the chip of Teasel, not of Bramble.")

@@ -100,9 +100,17 @@ func (s Scan) Right() bool {
 	return s.Here != nil && s.Doubt == "" && len(s.Whose) == 1 && s.Whose[0].ID == s.Here.ID
 }
 
-// Wrong says that the chip is another horse's, and not that of the horse here.
+// Wrong says that the chip is not that of the horse here: another horse has it, or none in the
+// record and the horse here has one of its own.
 func (s Scan) Wrong() bool {
-	return s.Here != nil && len(s.Whose) > 0 && !slices.ContainsFunc(s.Whose, func(h exam.Horse) bool { return h.ID == s.Here.ID })
+	switch {
+	case s.Here == nil:
+		return false
+	case len(s.Whose) == 0:
+		own, err := exam.ReadChip(s.Here.Chip)
+		return err == nil && own != "" && s.Doubt == "" && !s.Older()
+	}
+	return !slices.ContainsFunc(s.Whose, func(h exam.Horse) bool { return h.ID == s.Here.ID })
 }
 
 // One is the horse that has the chip, where it is one.

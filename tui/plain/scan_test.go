@@ -55,11 +55,11 @@ func TestPlainChipAtRightHorse(t *testing.T) {
 	own := x.visit().Horse.Chip
 	_, err := x.store.SaveHorse(exam.Horse{Revision: 1, Name: "Juniper", Kind: exam.AnimalHorse, Sex: exam.Mare, Chip: "001000000098765"}, "Ann Bell", x.now)
 	require.NoError(t, err)
-	lines := append(vaccine()[:14:14], "001000000098765", "c", "understood", "001000000000777", own, "quit")
+	lines := append(vaccine()[:14:14], "001000000098765", "c", "understood", "001000000000777", "m", "understood", own, "quit")
 	out, err := x.typed((*plain.Session).Inject, lines...)
 	require.ErrorIs(t, err, plain.ErrLeft, out)
 	assert.Contains(t, out, "Wrong horse: this is the chip of Juniper, not of Bracken.")
-	assert.Equal(t, 2, strings.Count(out, "Type understood to go on."), "no other line counts: "+out)
+	assert.Equal(t, 4, strings.Count(out, "Type understood to go on."), "no other line counts: "+out)
 	assert.Contains(t, out, "No horse in the record has chip 001000000000777. Bracken has "+own)
 	assert.Contains(t, out, "Right horse: this is the chip of Bracken.")
 	assert.Contains(t, out[strings.Index(out, "Right horse: this is"):], "Right product")

@@ -15,7 +15,7 @@ import (
 )
 
 // TakeScan answers "right horse" where the chip of the horse was read. Where it was
-// another horse's, that answer is taken back if it was given; the root stops
+// not this horse's, that answer is taken back if it was given; the root stops
 // everything and says so.
 func (c *checks) TakeScan(scan nav.Scan) (tea.Cmd, bool) {
 	at := slices.IndexFunc(c.points, func(p order.AnsweredPoint) bool { return p.Key == "horse" })
@@ -26,7 +26,7 @@ func (c *checks) TakeScan(scan nav.Scan) (tea.Cmd, bool) {
 	case scan.Wrong():
 		if c.given[at].OK {
 			c.given[at], c.at, c.words = exam.Checked{}, at, nil
-			c.s.say("The first answer is removed: the chip of another horse was read.")
+			c.s.say("The first answer is removed: the chip that was read is not of this horse.")
 		}
 		return nil, true
 	case !scan.Right():

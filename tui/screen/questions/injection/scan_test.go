@@ -73,11 +73,19 @@ func TestTheChipOfAnotherHorseStopsEverything(t *testing.T) {
 	assert.True(t, b.Shows("> Right product"), b.View())
 }
 
-func TestAnUnknownChipAnswersNothing(t *testing.T) {
+// A chip that no horse of the record has is not the chip of this horse, where this horse's is known.
+func TestAnUnknownChipStopsEverything(t *testing.T) {
 	b := list(t)
+	b.Press("c")
+	assert.True(t, b.Shows("> Right product"), b.View())
 	b.Scan("001000000000777")
 	assert.True(t, b.Reads("No horse in the record has chip 001000000000777. Bracken has"), b.View())
-	assert.True(t, b.Shows("> Right horse"), b.View())
+	assert.True(t, b.Reads("Give nothing and draw nothing."), b.View())
+	b.Press("p", "enter")
+	assert.True(t, b.Reads("Give nothing and draw nothing."), "no other key counts")
+	b.Press("y")
+	assert.True(t, b.Shows("> Right horse"), "the answer is taken back: "+b.View())
+	assert.True(t, b.Reads("is removed"), b.View())
 }
 
 // A scan while words are typed goes to its point, and the words stay.
