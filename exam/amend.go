@@ -14,28 +14,47 @@ import (
 // dated, signed, gives its reason and covers nothing; a late entry says when it
 // was written, why, and when the event happened).
 type Amendment struct {
-	Why string `json:"why"`
+	Why AmendReason `json:"why"`
 	// Happened is when what is added later happened; nil where that was at the visit.
 	Happened *time.Time `json:"happened,omitempty"`
 	// Again is the visit in which a struck visit was entered again; empty for none.
 	Again VisitID `json:"again,omitempty"`
 }
 
+// AmendReason says why a line was written into a closed visit, why one was corrected there, or why a
+// visit was voided: one of the keys below, or words of a person's own.
+type AmendReason string
+
+// The reasons that the program itself gives.
+const (
+	AmendTakenOver AmendReason = "a procedure was decided after the visit was closed"
+	AmendRead      AmendReason = "read after the visit was closed"
+	AmendDecided   AmendReason = "decided by the veterinarian after closing"
+	AmendForRecord AmendReason = "for the record, after the visit was closed"
+	AmendSignSeen  AmendReason = "seen after the visit was closed"
+	AmendPastDose  AmendReason = "a past dose, noted afterwards"
+)
+
+// ReadAmendReason reads a typed reason, as one clean line.
+func ReadAmendReason(text string) AmendReason {
+	return amendWords.Read(notation.CleanLine(text, 0))
+}
+
 // Struck says that a whole visit does not count, and why: it was entered on the
 // wrong horse. It stays readable.
 type Struck struct {
-	Why   string  `json:"why"`
-	Again VisitID `json:"again,omitempty"` // where it was entered again
+	Why   AmendReason `json:"why"`
+	Again VisitID     `json:"again,omitempty"` // where it was entered again
 	Signed
 }
 
 // Entered says of a visit that it holds the lines of a struck one, who entered
 // it again, when and why. Its lines keep their own times and names.
 type Entered struct {
-	Instead VisitID   `json:"instead" text:"name"` // the struck visit
-	Why     string    `json:"why"`
-	At      time.Time `json:"at"`
-	By      string    `json:"by"`
+	Instead VisitID     `json:"instead" text:"name"` // the struck visit
+	Why     AmendReason `json:"why"`
+	At      time.Time   `json:"at"`
+	By      string      `json:"by"`
 }
 
 // Stands says that the visit counts: it was not struck.
@@ -109,7 +128,7 @@ func EnterAgain(lines []Entry, horse Horse, strike Entry) ([]Entry, error) {
 	return out, nil
 }
 
-func (e Entry) amended() (why string, happened *time.Time) {
+func (e Entry) amended() (why AmendReason, happened *time.Time) {
 	if e.Amend == nil {
 		return "", nil
 	}

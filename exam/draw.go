@@ -68,7 +68,7 @@ type DrawLine struct {
 	VolumeML   float64    `json:"volume_ml,omitempty"` // of drawn or stopped: the whole
 	Sign       string     `json:"sign,omitempty"`
 	SignWords  string     `json:"sign_words,omitempty"`
-	Why        string     `json:"why,omitempty"`
+	Why        StopReason `json:"why,omitempty"`
 	Afterwards bool       `json:"afterwards,omitempty"`
 	NotKnown   bool       `json:"not_known,omitempty"`
 }
@@ -101,7 +101,7 @@ type Draw struct {
 	EndSeq     int        `json:"end_seq,omitempty"`
 	Sign       string     `json:"sign,omitempty"`
 	SignWords  string     `json:"sign_words,omitempty"`
-	Why        string     `json:"why,omitempty"`
+	Why        StopReason `json:"why,omitempty"`
 	Afterwards bool       `json:"afterwards,omitempty"`
 	NotKnown   bool       `json:"not_known,omitempty"`
 	Corrected  []int      `json:"corrected,omitempty"`

@@ -127,7 +127,7 @@ func (v Visit) checkControl(c Control, by string) error {
 	return nil
 }
 
-// Words is the formality as it stands in the text of its note.
+// Words is the formality for a person.
 func (f Formality) Words(v Visit) string {
 	var parts []string
 	add := func(format string, texts ...any) { parts = append(parts, fmt.Sprintf(format, texts...)) }
@@ -166,8 +166,14 @@ func (f Formality) Words(v Visit) string {
 			add("nobody else here")
 		}
 	}
-	return FormalWords + strings.Join(parts, "; ")
+	return strings.Join(parts, "; ")
 }
 
-// FormalWords begin the note of every formality.
-const FormalWords = "For the record: "
+// NoteText is what a note says to a person: a formality in the words of today's tables and with
+// today's number of its injection, any other note as it was written.
+func (v Visit) NoteText(n VisitNote) string {
+	if n.Formality != nil {
+		return "For the record: " + n.Formality.Words(v)
+	}
+	return notation.CleanNote(n.Text)
+}

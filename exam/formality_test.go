@@ -44,7 +44,7 @@ func TestAProductUnderControlComesOut(t *testing.T) {
 	said := good
 	said.Second = "A Bell, groom"
 	require.NoError(t, v.CheckFormality(exam.Formality{Control: &said}, "Jo Marsh"), "who it is was said")
-	assert.Equal(t, "For the record: under control, injection 1 of Product C, bottle 12: drawn 5 mL, given 4 mL, wasted 1 mL; wasted: absorbent; balance 50 mL before, 45 mL after; second person: Eva Lind",
+	assert.Equal(t, "under control, injection 1 of Product C, bottle 12: drawn 5 mL, given 4 mL, wasted 1 mL; wasted: absorbent; balance 50 mL before, 45 mL after; second person: Eva Lind",
 		exam.Formality{Control: &good}.Words(v))
 }
 
@@ -52,12 +52,12 @@ func TestConsentAndWhoWasThere(t *testing.T) {
 	v := exam.Visit{}
 	c := exam.Consent{By: "J. Marlowe", For: "sedation", How: "by telephone", Refused: true, Words: "not today"}
 	require.NoError(t, v.CheckFormality(exam.Formality{Consent: &c}, "Ann"))
-	assert.Equal(t, `For the record: consent to sedation refused by J. Marlowe, said, by telephone; "not today"`, exam.Formality{Consent: &c}.Words(v))
+	assert.Equal(t, `consent to sedation refused by J. Marlowe, said, by telephone; "not today"`, exam.Formality{Consent: &c}.Words(v))
 	for _, bad := range []exam.Consent{{For: "x", How: "in writing"}, {By: "J", How: "in writing"}, {By: "J", For: "x"}, {By: "J", For: "x", How: "shouted"}} {
 		require.Error(t, v.CheckFormality(exam.Formality{Consent: &bad}, "Ann"), "%+v", bad)
 	}
 	a := exam.Attendance{Handler: "P. Duarte", ExaminedBy: "Ann Bell", ExaminedRole: "technician", SupervisedBy: "Dr. R. Sommer", SupervisedRole: "veterinarian"}
-	assert.Equal(t, "For the record: handler: P. Duarte; examined by: Ann Bell, technician; supervised by: Dr. R. Sommer, veterinarian", exam.Formality{Attendance: &a}.Words(v))
+	assert.Equal(t, "handler: P. Duarte; examined by: Ann Bell, technician; supervised by: Dr. R. Sommer, veterinarian", exam.Formality{Attendance: &a}.Words(v))
 	require.Error(t, v.CheckFormality(exam.Formality{Attendance: &exam.Attendance{}}, "Ann"))
 	require.Error(t, v.CheckFormality(exam.Formality{}, "Ann"))
 }

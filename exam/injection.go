@@ -76,13 +76,6 @@ func (p Place) String() string {
 	return text
 }
 
-// Checked is one point of a check list with its answer.
-type Checked struct {
-	Key   string `json:"key"`
-	OK    bool   `json:"ok"`
-	Words string `json:"words,omitempty"`
-}
-
 // InjectionLine is what an injection entry holds. Which fields it fills depends
 // on its phase: order and checks when it is ready, place and needle when the
 // needle goes in, the volume when it is given or stopped.
@@ -96,10 +89,10 @@ type InjectionLine struct {
 	Needle   string         `json:"needle,omitempty"`
 	VolumeML float64        `json:"volume_ml,omitempty"`
 	// Sign is the key of a sign of danger that ended it, SignWords the sign in words.
-	Sign      string `json:"sign,omitempty"`
-	SignWords string `json:"sign_words,omitempty"`
-	Why       string `json:"why,omitempty"` // of stopped
-	Disposal  string `json:"disposal,omitempty"`
+	Sign      string     `json:"sign,omitempty"`
+	SignWords string     `json:"sign_words,omitempty"`
+	Why       StopReason `json:"why,omitempty"` // of stopped
+	Disposal  Disposal   `json:"disposal,omitempty"`
 	// Afterwards is true where the line was written down after an interruption,
 	// from what the person said had happened.
 	Afterwards bool `json:"afterwards,omitempty"`
@@ -146,8 +139,8 @@ type Injection struct {
 	EndSeq     int        `json:"end_seq,omitempty"`
 	Sign       string     `json:"sign,omitempty"`
 	SignWords  string     `json:"sign_words,omitempty"`
-	Why        string     `json:"why,omitempty"`
-	Disposal   string     `json:"disposal,omitempty"`
+	Why        StopReason `json:"why,omitempty"`
+	Disposal   Disposal   `json:"disposal,omitempty"`
 	Afterwards bool       `json:"afterwards,omitempty"`
 	NotKnown   bool       `json:"not_known,omitempty"`
 	// GivenProduct and GivenRoute are what was really given, where it was not the order.

@@ -36,9 +36,6 @@ type Reading struct {
 // SignsOff says that it is the veterinarian's.
 func (r Reading) SignsOff() bool { return r.Role == ReadByVet }
 
-// ReadAfterClosing stands as the reason of a reading in a closed visit, which needs no other.
-const ReadAfterClosing = "read after the visit was closed"
-
 // SignedOff is the last reading by a veterinarian, and how many lines were saved after it; false for none.
 func (v Visit) SignedOff() (r Reading, since int, ok bool) {
 	for i := len(v.Readings) - 1; i >= 0; i-- {

@@ -17,6 +17,3 @@ type Taken struct {
 	Signed
 	Without []int `json:"made_without,omitempty"` // as of a Decided
 }
-
-// WhyTaken stands as the reason where a closed visit is taken over.
-const WhyTaken = "a procedure was decided after the visit was closed"

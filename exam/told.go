@@ -2,7 +2,6 @@ package exam
 
 import (
 	"slices"
-	"strings"
 
 	"loosebox/exam/notation"
 )
@@ -63,13 +62,7 @@ func NoHandOffs() []NoHandOff {
 // ReadNoHandOff reads a typed reason: the words of a key, in small or large letters, are that
 // key; any other text is a person's own words, as one clean line.
 func ReadNoHandOff(text string) NoHandOff {
-	own := notation.CleanLine(text, 0)
-	for _, n := range NoHandOffs() {
-		if strings.EqualFold(strings.TrimRight(own, ". "), n.String()) {
-			return n
-		}
-	}
-	return NoHandOff(own)
+	return noHandOffWords.Read(notation.CleanLine(text, 0))
 }
 
 // NothingToTell says that the veterinarian need not be told any more.

@@ -20,7 +20,7 @@ type Finding struct {
 	By      string    `json:"by"`
 	Seq     int       `json:"seq"`
 	// Why is why the one before was corrected, where the visit was closed already.
-	Why string `json:"why,omitempty"`
+	Why AmendReason `json:"why,omitempty"`
 	// Added says that the finding was added after the visit was closed; Happened
 	// when it was made, where that is not the time of the visit.
 	Added    bool       `json:"added_later,omitempty"`
@@ -61,10 +61,12 @@ type VisitNote struct {
 	At   time.Time `json:"at"`
 	By   string    `json:"by"`
 	Seq  int       `json:"seq"`
+	// Formality is what the text says in words; nil in any other note.
+	Formality *Formality `json:"formality,omitempty"`
 	// Why, Added and Happened are those of a Finding.
-	Why      string     `json:"why,omitempty"`
-	Added    bool       `json:"added_later,omitempty"`
-	Happened *time.Time `json:"happened,omitempty"`
+	Why      AmendReason `json:"why,omitempty"`
+	Added    bool        `json:"added_later,omitempty"`
+	Happened *time.Time  `json:"happened,omitempty"`
 	// Before are the notes that this one replaced, oldest first; theirs are empty.
 	Before []VisitNote `json:"before,omitempty"`
 }
@@ -210,7 +212,7 @@ func (v *Visit) put(e Entry) {
 
 // write adds a note, or replaces the one that it corrects and remembers it.
 func (v *Visit) write(e Entry) {
-	n := VisitNote{Text: e.Note, Step: e.Step, Site: e.Site, At: e.At, By: e.By, Seq: e.Seq, Added: e.Kind == EntryAdded}
+	n := VisitNote{Text: e.Note, Step: e.Step, Site: e.Site, At: e.At, By: e.By, Seq: e.Seq, Formality: e.Formality, Added: e.Kind == EntryAdded}
 	n.Why, n.Happened = e.amended()
 	for i, old := range v.Notes {
 		if e.Corrects > 0 && old.Seq == e.Corrects {

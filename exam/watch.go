@@ -34,7 +34,7 @@ type WatchLine struct {
 	Minutes   int        `json:"minutes,omitempty"` // of begun: the practice's own
 	Sign      string     `json:"sign,omitempty"`    // of reaction
 	SignWords string     `json:"sign_words,omitempty"`
-	Why       string     `json:"why,omitempty"` // of left before the end, and of declined
+	Why       StopReason `json:"why,omitempty"` // of left before the end, and of declined
 }
 
 // Watch is the time in which a horse is looked at after an injection.
@@ -47,7 +47,7 @@ type Watch struct {
 	EndSeq    int        `json:"end_seq,omitempty"`
 	Sign      string     `json:"sign,omitempty"`
 	SignWords string     `json:"sign_words,omitempty"`
-	Why       string     `json:"why,omitempty"`
+	Why       StopReason `json:"why,omitempty"`
 	Signed               // of its beginning
 }
 

@@ -42,6 +42,11 @@ var (
 		KnownAlready: "the veterinarian knows it already", NotReached: "the veterinarian cannot be reached",
 		HandOffLater: "it is handed off later", ByMistake: "entered by mistake",
 	})
+	amendWords = words.New("reason of a late line", map[AmendReason]string{
+		AmendTakenOver: "a procedure was decided after the visit was closed", AmendRead: "read after the visit was closed",
+		AmendDecided: "decided by the veterinarian after closing", AmendForRecord: "for the record, after the visit was closed",
+		AmendSignSeen: "seen after the visit was closed", AmendPastDose: "a past dose, noted afterwards",
+	})
 	countWords = words.New("way of counting", map[CountMethod]string{
 		CountTapped: "tapped", CountByEar: "counted by ear", CountTyped: "typed",
 	})
@@ -119,6 +124,9 @@ func (r Reason) String() string { return reasonWords.Of(r) }
 
 // String is the reason for a person; words that somebody typed stand as they are.
 func (n NoHandOff) String() string { return noHandOffWords.Of(n) }
+
+// String is the reason for a person; words that somebody typed stand as they are.
+func (r AmendReason) String() string { return amendWords.Of(r) }
 
 // String is the way of counting for a person.
 func (m CountMethod) String() string { return countWords.Of(m) }

@@ -45,7 +45,25 @@ var (
 		WatchLeftEarly: "stopped early",
 		WatchDeclined:  "declined",
 	})
-	consentWords = words.New("consent", map[ConsentHow]string{
+	checkWords = words.New("answer to a check list", map[CheckAnswer]string{
+		ChipRead: "chip read", MarkingsCompared: "markings compared", NobodyElse: "nobody else here",
+		NeitherFoodSport: "neither", FoodTold: "for food, the veterinarian was told",
+		CompetesTold: "competes soon, the veterinarian was told", AgainOrdered: "again, by the veterinarian's order",
+	})
+	stopWords = words.New("reason to stop", map[StopReason]string{
+		StopMoved: "the horse moved, or it is not safe", StopUnsafe: "the horse is not safe to handle",
+		StopNeedleOut: "the needle came out or moved", StopNoMoreBlood: "the needle came out, and no more blood comes",
+		StopSwelling: "blood or a swelling at the needle", StopVeinSwelling: "a swelling at the vein",
+		StopSite:        "blood came, or the site is not in order",
+		StopVetSaidStop: "the veterinarian said stop", StopVetSaidWait: "the veterinarian said wait or stop",
+		StopEquipment: "syringe, needle or product is not in order", StopTubes: "needle or tubes are not in order",
+		StopOwnerRefused: "the owner refused", OwnerObserves: "the owner observes, and knows what to look for",
+		VetObserves: "the veterinarian observes", CalledAway: "called away to another horse",
+		FoundOut: "interrupted: needle out, nothing given", FoundUnclear: "interrupted: not known whether anything was given",
+		FoundDrawOut: "interrupted: the needle is out", FoundDrawnUnclear: "interrupted: amount drawn not known",
+	})
+	disposalWords = words.New("where a needle went", map[Disposal]string{SharpsBox: "sharps box"})
+	consentWords  = words.New("consent", map[ConsentHow]string{
 		ConsentSaid: "said, here", ConsentByTelephone: "said, by telephone", ConsentWritten: "in writing",
 	})
 )
@@ -79,3 +97,12 @@ func (k TubeKind) String() string { return tubeWords.Of(k) }
 
 // String is the way of consent for a person.
 func (c ConsentHow) String() string { return consentWords.Of(c) }
+
+// String is the answer for a person; words that somebody typed stand as they are.
+func (a CheckAnswer) String() string { return checkWords.Of(a) }
+
+// String is the reason for a person; words that somebody typed stand as they are.
+func (r StopReason) String() string { return stopWords.Of(r) }
+
+// String is the place for a person; words that somebody typed stand as they are.
+func (d Disposal) String() string { return disposalWords.Of(d) }

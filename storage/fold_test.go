@@ -117,7 +117,7 @@ func TestASnapshotIsTheFoldOfItsEntries(t *testing.T) {
 			if e.Corrects == 0 {
 				e.Kind, e.Step, e.Site, e.Value = exam.EntryAdded, "", "", nil
 			}
-			e.Amend = &exam.Amendment{Why: "late " + drawText(rt, "why")}
+			e.Amend = &exam.Amendment{Why: exam.AmendReason("late " + drawText(rt, "why"))}
 			if _, err := r.Append(e); !errors.Is(err, exam.ErrRefused) {
 				require.NoError(rt, err)
 			}

@@ -61,7 +61,7 @@ func TestAColleaguesOpenVisitIsSaid(t *testing.T) {
 		assert.Equal(t, mine.Entries, one.Laptops[0].Lines)
 	}
 
-	_, err = office.Append(exam.Entry{Visit: v.ID, Kind: exam.EntryTaken, At: at.Add(2 * time.Hour), By: "Eva", Reason: exam.WhyTaken, Taken: &exam.TakenLine{From: "Ann"}})
+	_, err = office.Append(exam.Entry{Visit: v.ID, Kind: exam.EntryTaken, At: at.Add(2 * time.Hour), By: "Eva", Reason: string(exam.AmendTakenOver), Taken: &exam.TakenLine{From: "Ann"}})
 	require.NoError(t, err)
 	for _, one := range seen() {
 		assert.Empty(t, one.OpenElsewhere(), "this laptop took it over")
@@ -159,7 +159,7 @@ func TestTwoLaptopsExamineOneHorse(t *testing.T) {
 	// A person says on one laptop that they looked at both: it is said on every laptop.
 	both := toLookAt(t, office)
 	for _, e := range settle.Compared(both[0], both[1:], "Eva", "nothing given twice", at.Add(2*time.Hour)) {
-		e.Kind, e.Amend = exam.EntryAdded, &exam.Amendment{Why: e.Reason} // as the desk does for a closed visit
+		e.Kind, e.Amend = exam.EntryAdded, &exam.Amendment{Why: exam.AmendReason(e.Reason)} // as the desk does for a closed visit
 		_, err := office.Append(e)
 		require.NoError(t, err)
 	}

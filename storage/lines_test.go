@@ -41,7 +41,7 @@ func drawLines(t *rapid.T, e *exam.Entry) {
 		}
 		if rapid.Bool().Draw(t, "order") {
 			e.Injection.Order = &exam.Order{Product: "vaccine", Lot: drawText(t, "lot"), Expiry: notation.Expiry{Typed: "02/27", Last: "2027-02-28"}, Against: []string{"tetanus"}}
-			e.Injection.Checks = []exam.Checked{{Key: "horse", OK: true, Words: drawText(t, "check")}}
+			e.Injection.Checks = []exam.Checked{{Key: "horse", OK: true, Words: exam.CheckAnswer(drawText(t, "check"))}}
 		}
 	case exam.EntryDraw:
 		e.Draw = &exam.DrawLine{
@@ -49,7 +49,7 @@ func drawLines(t *rapid.T, e *exam.Entry) {
 			Order: &exam.DrawOrder{For: drawText(t, "for"), Tubes: []exam.Tube{{Kind: "EDTA", ML: 3}}}, Tube: &exam.Tube{Kind: "EDTA", ML: 3, Label: drawText(t, "label")},
 		}
 	case exam.EntryWatch:
-		e.Watch = &exam.WatchLine{Injection: number, Phase: rapid.SampledFrom(exam.WatchPhases()).Draw(t, "phase"), Minutes: 20, SignWords: drawText(t, "seen"), Why: drawText(t, "why")}
+		e.Watch = &exam.WatchLine{Injection: number, Phase: rapid.SampledFrom(exam.WatchPhases()).Draw(t, "phase"), Minutes: 20, SignWords: drawText(t, "seen"), Why: exam.StopReason(drawText(t, "why"))}
 	default:
 	}
 }

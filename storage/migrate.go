@@ -14,12 +14,12 @@ import (
 // a numbered chain of its own; from 6 on there are logs.
 // What changed after that is derived from the logs, and made again: in 9 the keys of exam/oldkeys.go,
 // in 10 the outlines, in 12 which visits were open at once, in 13 which
-// decisions a needle missed. From 11 on there are lines about settings of the practice, and the names of
-// logs of rehearsals say what they are.
+// decisions a needle missed, in 14 the fields of a note of a formality. From 11 on there are
+// lines about settings of the practice, and the names of logs of rehearsals say what they are.
 const (
 	logSchema    = 6
 	branchSchema = 8 // rows of logs say what they branch from
-	newestSchema = 13
+	newestSchema = 14
 )
 
 // bringUp brings a record up to date, all or nothing. One that has logs is derived anew in a

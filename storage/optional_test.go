@@ -42,6 +42,7 @@ func TestOptionalFieldsComeBackFromASnapshot(t *testing.T) {
 			{Kind: exam.Drawing, For: "blood count"},
 		}},
 	})
+	put(exam.Entry{Kind: exam.EntryNote, Note: "consent", Formality: &exam.Formality{Consent: &exam.Consent{By: "J. Marlowe", For: "sedation", How: exam.ConsentSaid}}})
 	put(exam.Entry{Kind: exam.EntryNote, Recheck: &exam.RecheckLine{On: "2026-03-02", What: "wound"}})
 	order := exam.Order{Product: "Vaccine", Dose: "1 mL", Route: exam.RouteIM, VolumeML: 0.5, VolumeFrom: "as ordered", SyringeML: 3, MarkML: 0.1, Decision: 4}
 	inject(exam.InjectionLine{Number: 1, Phase: exam.InjectionReady, Order: &order})
@@ -96,5 +97,5 @@ func TestOptionalFieldsComeBackFromASnapshot(t *testing.T) {
 	assert.True(t, got.Injections[1].EndAt.Equal(before), "when it was given, not when it was written down")
 	require.Len(t, got.Watches, 1)
 	assert.Equal(t, exam.WatchDeclined, got.Watches[0].State)
-	assert.Equal(t, "the owner observes, and knows what to look for", got.Watches[0].Why)
+	assert.Equal(t, exam.OwnerObserves, got.Watches[0].Why)
 }

@@ -64,6 +64,6 @@ func TestManyVisitsAreStruckAtOnce(t *testing.T) {
 	for _, id := range ids {
 		v, err := r.Visit(id)
 		require.NoError(t, err)
-		assert.Equal(t, "the wrong yard", v.Struck.Why)
+		assert.EqualValues(t, "the wrong yard", v.Struck.Why)
 	}
 }

@@ -128,7 +128,7 @@ func (e *env) printCorrected(t compare.Table) error {
 			for _, old := range c.Before {
 				why := ""
 				if old.Why != "" {
-					why = ": " + old.Why
+					why = ": " + old.Why.String()
 				}
 				line := fmt.Sprintf("corrected: %s, %s: before %s, by %s; corrected by %s at %s%s", r.Place(), t.Dates().Show(t.Columns[i].At),
 					old.Text, old.By, old.CorrectedBy, old.CorrectedAt.Format("2 Jan 2006 15:04"), why)

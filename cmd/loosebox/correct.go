@@ -152,14 +152,14 @@ func (e *env) amend(v exam.Visit, entry *exam.Entry, f correctFlags) error {
 			return usage("--happened is for what is added to a closed visit; this one is open")
 		}
 		if why := notation.CleanLine(f.why, 0); why != "" { // not needed, and never dropped
-			entry.Amend = &exam.Amendment{Why: why}
+			entry.Amend = &exam.Amendment{Why: exam.AmendReason(why)}
 		}
 		return nil
 	}
 	if notation.CleanLine(f.why, 0) == "" {
 		return usage("the visit is closed: say why with --reason")
 	}
-	entry.Amend = &exam.Amendment{Why: f.why}
+	entry.Amend = &exam.Amendment{Why: exam.AmendReason(f.why)}
 	if entry.Corrects == 0 {
 		entry.Kind = exam.EntryAdded
 	}

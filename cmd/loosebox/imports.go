@@ -140,7 +140,7 @@ func (e *env) takeBack(ctx context.Context, r *storage.Record, list []*oneImport
 	bar := e.bar("voiding", one.Visits)
 	defer bar.end()
 	for part := range slices.Chunk(one.ids, sliceVisits) {
-		n, err := r.StrikeAll(ctx, part, exam.Entry{Kind: exam.EntryStruck, At: e.now(), By: by, Amend: &exam.Amendment{Why: why}})
+		n, err := r.StrikeAll(ctx, part, exam.Entry{Kind: exam.EntryStruck, At: e.now(), By: by, Amend: &exam.Amendment{Why: exam.AmendReason(why)}})
 		if err != nil {
 			return fmt.Errorf("stopped: %d of %d visits are voided; the same command goes on with the rest: %w", voided, one.Visits, err)
 		}

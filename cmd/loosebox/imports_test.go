@@ -71,7 +71,7 @@ func TestATakeBackGoesOnWhereItStopped(t *testing.T) {
 			require.NoError(t, err)
 			for _, v := range struck {
 				n++
-				require.Equal(t, []string{"the wrong yard", "Ann Lee"}, []string{v.Struck.Why, v.Struck.By})
+				require.Equal(t, []string{"the wrong yard", "Ann Lee"}, []string{string(v.Struck.Why), v.Struck.By})
 				lines, err := r.Entries(v.ID)
 				require.NoError(t, err)
 				require.Equal(t, exam.EntryStruck, lines[len(lines)-1].Kind)

@@ -46,7 +46,7 @@ func (e *env) leftOpen(r *storage.Record, f rehearseFlags) error {
 
 // dropRehearsal voids a rehearsal that will not be finished: it stays in the record and counts nowhere.
 func (e *env) dropRehearsal(store exam.Store, v exam.Visit, why string) error {
-	entry := exam.Entry{Visit: v.ID, Kind: exam.EntryStruck, At: e.now(), By: v.By, Amend: &exam.Amendment{Why: notation.CleanNote(why)}}
+	entry := exam.Entry{Visit: v.ID, Kind: exam.EntryStruck, At: e.now(), By: v.By, Amend: &exam.Amendment{Why: exam.AmendReason(notation.CleanNote(why))}}
 	if _, _, err := store.Strike(entry, ""); err != nil {
 		return fmt.Errorf("the rehearsal is not dropped: %w", err)
 	}

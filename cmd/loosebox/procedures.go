@@ -66,7 +66,7 @@ func (e *env) decline(r *storage.Record, id exam.VisitID, number int, why, by st
 	if left := v.Unwatched(); number == 0 && len(left) > 0 {
 		number = left[0].Number
 	}
-	entry := exam.Entry{Visit: v.ID, Kind: exam.EntryWatch, At: e.now(), Watch: &exam.WatchLine{Injection: number, Phase: exam.WatchDeclined, Why: why}}
+	entry := exam.Entry{Visit: v.ID, Kind: exam.EntryWatch, At: e.now(), Watch: &exam.WatchLine{Injection: number, Phase: exam.WatchDeclined, Why: exam.StopReason(why)}}
 	if entry.By, err = e.person(r, by); err != nil {
 		return err
 	}

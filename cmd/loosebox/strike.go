@@ -38,13 +38,13 @@ visit can also be entered again later.`,
 
 // struckJSON is what strike did.
 type struckJSON struct {
-	Schema  string       `json:"schema"`
-	Visit   exam.VisitID `json:"visit"`
-	At      time.Time    `json:"at"`
-	By      string       `json:"by"`
-	Why     string       `json:"why"`
-	Entered exam.VisitID `json:"entered,omitempty"` // the visit that counts in its place
-	Horse   exam.HorseID `json:"horse,omitempty"`   // and its horse
+	Schema  string           `json:"schema"`
+	Visit   exam.VisitID     `json:"visit"`
+	At      time.Time        `json:"at"`
+	By      string           `json:"by"`
+	Why     exam.AmendReason `json:"why"`
+	Entered exam.VisitID     `json:"entered,omitempty"` // the visit that counts in its place
+	Horse   exam.HorseID     `json:"horse,omitempty"`   // and its horse
 }
 
 func (e *env) strike(store exam.Store, id exam.VisitID, why, by, again string, asJSON bool) error {
@@ -68,7 +68,7 @@ func (e *env) strike(store exam.Store, id exam.VisitID, why, by, again string, a
 		return err
 	}
 	struck, entered, err := store.Strike(exam.Entry{
-		Visit: id, Kind: exam.EntryStruck, At: e.now(), By: by, Amend: &exam.Amendment{Why: why},
+		Visit: id, Kind: exam.EntryStruck, At: e.now(), By: by, Amend: &exam.Amendment{Why: exam.AmendReason(why)},
 	}, horse.ID)
 	if err != nil {
 		return err

@@ -34,7 +34,7 @@ What was put in there and is not known here yet still counts, and is told when i
 				if asked = notation.CleanLine(asked, 80); asked == "" {
 					return usage("say who was asked with --asked NAME; \"nobody\" where nobody can be reached")
 				}
-				entry := exam.Entry{Visit: id, Kind: exam.EntryTaken, At: e.now(), Reason: exam.WhyTaken, Taken: &exam.TakenLine{From: asked}}
+				entry := exam.Entry{Visit: id, Kind: exam.EntryTaken, At: e.now(), Reason: string(exam.AmendTakenOver), Taken: &exam.TakenLine{From: asked}}
 				if entry.By, err = e.person(r, by); err != nil {
 					return err
 				}

@@ -152,7 +152,7 @@ func TestTheWholeWayFromExamToClosing(t *testing.T) {
 // minutes the practice has set; of a dose of which nothing went in it is not.
 func TestAWatchIsToDoAfterEveryDose(t *testing.T) {
 	given := exam.InjectionLine{Phase: exam.InjectionGiven, VolumeML: 1}
-	watch := func(phase exam.WatchPhase, why string) exam.Entry {
+	watch := func(phase exam.WatchPhase, why exam.StopReason) exam.Entry {
 		return exam.Entry{Kind: exam.EntryWatch, Watch: &exam.WatchLine{Injection: 1, Phase: phase, Minutes: 20, Why: why}}
 	}
 	for name, c := range map[string]struct {

@@ -35,7 +35,7 @@ func (in Input) watch(w exam.Watch) Task {
 	name := fmt.Sprintf("after injection %d", w.Injection)
 	if !w.Running() {
 		l.Text = name + ": " + w.State.String()
-		for _, more := range []string{w.SignWords, w.Why} {
+		for _, more := range []string{w.SignWords, w.Why.String()} {
 			if more != "" {
 				l.Text += ", " + more
 			}
@@ -74,7 +74,7 @@ func (in Input) doses() []Task {
 		if len(i.Order.Against) > 0 {
 			l.Text += ", against " + due.Names(i.Order.Against)
 		}
-		for _, more := range []string{i.Basis, i.Why} {
+		for _, more := range []string{i.Basis, i.Why.String()} {
 			if more != "" {
 				l.Text += " (" + more + ")"
 			}

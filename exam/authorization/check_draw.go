@@ -45,7 +45,7 @@ func CheckDraw(v exam.Visit, l exam.DrawLine) error {
 			return &notation.Refusal{Why: "say how much was drawn, in mL"}
 		}
 	case exam.DrawStopped:
-		return checkStopped(l.Why, l.Sign, l.VolumeML, maxDrawnML, "how much was drawn")
+		return checkStopped(string(l.Why), l.Sign, l.VolumeML, maxDrawnML, "how much was drawn")
 	case exam.DrawReady:
 	default:
 		return &notation.Refusal{Typed: string(l.Phase), Why: "that is not part of a blood draw"}

@@ -43,7 +43,7 @@ func CheckInjection(v exam.Visit, l exam.InjectionLine, at time.Time) error {
 	case exam.InjectionGiven:
 		return checkGiven(i, l, attempt, in)
 	case exam.InjectionStopped:
-		return checkStopped(l.Why, l.Sign, l.VolumeML, maxGivenML, "how much went in")
+		return checkStopped(string(l.Why), l.Sign, l.VolumeML, maxGivenML, "how much went in")
 	case exam.InjectionReady, exam.InjectionNoted:
 	default:
 		return &notation.Refusal{Typed: string(l.Phase), Why: "that is not part of an injection"}
@@ -85,7 +85,7 @@ func checkNew(v exam.Visit, l exam.InjectionLine, at time.Time) error {
 		return &notation.Refusal{Why: "a needle is recorded as inserted, not as removed; first record what happened to it"}
 	}
 	for _, c := range l.Checks {
-		if !c.OK && notation.CleanLine(c.Words, 0) == "" {
+		if !c.OK && notation.CleanLine(string(c.Words), 0) == "" {
 			return &notation.Refusal{Why: "a point of the check list that is not in order needs its words, or the injection waits"}
 		}
 	}
@@ -164,7 +164,7 @@ func CheckWatch(v exam.Visit, l exam.WatchLine, at time.Time) error {
 		if running == nil {
 			return &notation.Refusal{Why: "no observation runs for this injection"}
 		}
-		if l.Phase == exam.WatchLeftEarly && notation.CleanLine(l.Why, 0) == "" {
+		if l.Phase == exam.WatchLeftEarly && notation.CleanLine(string(l.Why), 0) == "" {
 			return &notation.Refusal{Why: "the observation is not over; type why you stop it"}
 		}
 		if l.Phase == exam.WatchQuiet && at.Before(running.Ends()) {
@@ -178,7 +178,7 @@ func CheckWatch(v exam.Visit, l exam.WatchLine, at time.Time) error {
 
 // checkDeclined lets a watch be declined once something went in and none was begun.
 func checkDeclined(v exam.Visit, l exam.WatchLine) error {
-	if notation.CleanLine(l.Why, 0) == "" {
+	if notation.CleanLine(string(l.Why), 0) == "" {
 		return &notation.Refusal{Why: "type why the horse is not observed"}
 	}
 	for _, i := range v.Unwatched() {

@@ -227,7 +227,7 @@ func TestAnyLinesFoldAndAreCleaned(t *testing.T) {
 			text := rapid.String().Draw(rt, "text")
 			e, err := exam.Clean(exam.Entry{Kind: exam.EntryInjection, Injection: &exam.InjectionLine{
 				Number: rapid.IntRange(-1, 2).Draw(rt, "n"), Phase: rapid.SampledFrom(exam.InjectionPhases()).Draw(rt, "phase"),
-				Order: &exam.Order{Product: text, Lot: text, Against: []string{text}}, Why: text, Sign: text,
+				Order: &exam.Order{Product: text, Lot: text, Against: []string{text}}, Why: exam.StopReason(text), Sign: text,
 			}, Draw: &exam.DrawLine{Number: 1, Phase: rapid.SampledFrom(exam.DrawPhases()).Draw(rt, "draw"), Tube: &exam.Tube{Label: text}}})
 			require.NoError(rt, err)
 			require.Equal(rt, notation.CleanLine(text, 0), e.Injection.Order.Product)
@@ -290,7 +290,7 @@ func TestAWatchIsDeclinedOnceWithItsReason(t *testing.T) {
 	for name, c := range map[string]struct {
 		v     exam.Visit
 		n     int
-		why   string
+		why   exam.StopReason
 		taken bool
 	}{
 		"with a reason":            {given, 1, "the owner observes, and knows what to look for", true},

@@ -91,12 +91,12 @@ type Cell struct {
 // Was is what a finding said before a correction, oldest first in a list, and who
 // corrected it, when and why.
 type Was struct {
-	Text        string    `json:"value"` // with its unit, or words, or "not done" and the reason
-	By          string    `json:"by"`
-	At          time.Time `json:"at"`
-	CorrectedBy string    `json:"corrected_by"`
-	CorrectedAt time.Time `json:"corrected_at"`
-	Why         string    `json:"why,omitempty"`
+	Text        string           `json:"value"` // with its unit, or words, or "not done" and the reason
+	By          string           `json:"by"`
+	At          time.Time        `json:"at"`
+	CorrectedBy string           `json:"corrected_by"`
+	CorrectedAt time.Time        `json:"corrected_at"`
+	Why         exam.AmendReason `json:"why,omitempty"`
 }
 
 func was(f *exam.Finding, step exam.Step) []Was {

@@ -69,7 +69,7 @@ func TestADecisionAfterClosingTakesADose(t *testing.T) {
 	for _, e := range append(written, more...) {
 		assert.Equal(t, exam.EntryAdded, e.Kind)
 		require.NotNil(t, e.Amend)
-		assert.Equal(t, "decided by the veterinarian after closing", e.Amend.Why)
+		assert.Equal(t, exam.AmendDecided, e.Amend.Why)
 	}
 	j, err := d.Read(id)
 	require.NoError(t, err)

@@ -167,7 +167,7 @@ func TestWriteInAClosedVisit(t *testing.T) {
 	added, err := deps.Write(late)
 	require.NoError(t, err)
 	assert.Equal(t, exam.EntryAdded, added.Kind)
-	assert.Equal(t, "she rang at night", added.Amend.Why)
+	assert.EqualValues(t, "she rang at night", added.Amend.Why)
 
 	for _, seq := range []int{first.Seq, added.Seq} {
 		right := entry(id)

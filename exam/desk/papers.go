@@ -35,7 +35,7 @@ func (d Desk) Note(h exam.HorseID, l exam.InjectionLine, by string, at time.Time
 		}
 	}
 	if v.Closed() {
-		e.Reason = "recorded from " + l.Basis
+		e.Reason = string(exam.AmendPastDose)
 	}
 	e.Visit, l.Number = v.ID, len(v.Injections)+1
 	stored, err := d.Write(e)

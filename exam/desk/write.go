@@ -48,10 +48,10 @@ func (d Desk) placed(e exam.Entry) (exam.Entry, error) {
 	case v.Closed() && e.Kind != exam.EntryClosed:
 		e.Kind = exam.EntryAdded
 		if e.Reason == "" && e.Reading != nil {
-			e.Reason = exam.ReadAfterClosing
+			e.Reason = string(exam.AmendRead)
 		}
 		if e.Reason == "" && v.OrderedAfterClosing(e) {
-			e.Reason = "decided by the veterinarian after closing"
+			e.Reason = string(exam.AmendDecided)
 		}
 	}
 	if e.Decision != nil && e.Decision.AfterClosing != after {
@@ -60,7 +60,7 @@ func (d Desk) placed(e exam.Entry) (exam.Entry, error) {
 		e.Decision = &marked
 	}
 	if v.Closed() && e.Amend == nil && e.Reason != "" {
-		e.Amend = &exam.Amendment{Why: e.Reason}
+		e.Amend = &exam.Amendment{Why: exam.AmendReason(e.Reason)}
 	}
 	return e, nil
 }

@@ -20,7 +20,7 @@ func late(v exam.Visit, note string) exam.Entry {
 	}
 }
 
-func striking(v exam.Visit, why string) exam.Entry {
+func striking(v exam.Visit, why exam.AmendReason) exam.Entry {
 	return exam.Entry{Visit: v.ID, Kind: exam.EntryStruck, By: "Bo", At: v.OpenedAt.Add(3 * time.Hour), Amend: &exam.Amendment{Why: why}}
 }
 
@@ -62,11 +62,11 @@ func checkAmended(t *testing.T, s exam.Store) {
 	assert.Equal(t, 7, back.Entries, "what was refused left no trace")
 	require.Len(t, back.Notes, 2)
 	assert.Equal(t, "restless", back.Notes[0].Text)
-	assert.Equal(t, "another horse was meant", back.Notes[0].Why)
+	assert.EqualValues(t, "another horse was meant", back.Notes[0].Why)
 	require.Len(t, back.Notes[0].Before, 1)
 	assert.Equal(t, "quiet", back.Notes[0].Before[0].Text)
 	assert.True(t, back.Notes[1].Added, "a late entry says that it is late")
-	assert.Equal(t, "forgotten on the day", back.Notes[1].Why)
+	assert.EqualValues(t, "forgotten on the day", back.Notes[1].Why)
 	require.NotNil(t, back.Notes[1].Happened)
 	assert.True(t, back.Notes[1].Happened.Equal(v.OpenedAt.Add(2*time.Hour)))
 	f, ok := back.Finding(exam.Key{Step: "gum.refill"})
@@ -106,7 +106,7 @@ func checkStruck(t *testing.T, s exam.Store) {
 		require.NoError(t, err)
 		assert.Empty(t, again.ID)
 		require.NotNil(t, struck.Struck)
-		assert.Equal(t, "wrong horse", struck.Struck.Why)
+		assert.EqualValues(t, "wrong horse", struck.Struck.Why)
 		assert.Equal(t, "Bo", struck.Struck.By)
 		assert.True(t, struck.Closed(), "a struck visit is not gone on with")
 		back, err := s.Visit(v.ID)
@@ -159,7 +159,7 @@ func checkEnteredAgain(t *testing.T, s exam.Store) {
 	assert.Equal(t, again.ID, struck.Struck.Again)
 	require.NotNil(t, again.Entered)
 	assert.Equal(t, v.ID, again.Entered.Instead)
-	assert.Equal(t, "it was Moth", again.Entered.Why)
+	assert.EqualValues(t, "it was Moth", again.Entered.Why)
 	assert.Equal(t, "Bo", again.Entered.By)
 	if !(exam.Opening{Source: v.Source}).IsRehearsal() {
 		assert.Contains(t, again.Source, string(v.ID))

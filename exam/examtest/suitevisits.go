@@ -108,7 +108,7 @@ func checkClosed(t *testing.T, s exam.Store) {
 	require.Len(t, f.Before, 1)
 	assert.Equal(t, first.Seq, f.Before[0].Seq)
 	assert.InDelta(t, 39.4, f.Before[0].Value.Number.Value, 0, "the old value stays beside the new")
-	assert.Equal(t, "read wrong", f.Why)
+	assert.EqualValues(t, "read wrong", f.Why)
 	entries, err := s.Entries(v.ID)
 	require.NoError(t, err)
 	assert.InDelta(t, 39.4, entries[1].Value.Number.Value, 0, "the corrected line stays readable")

@@ -53,7 +53,7 @@ func (in Input) written() []comment {
 		}
 	}
 	for _, n := range in.Visit.Notes {
-		switch text := notation.CleanNote(n.Text); {
+		switch text := in.Visit.NoteText(n); {
 		case text == "":
 		case n.Step == "":
 			visit = append(visit, comment{"comment", text})

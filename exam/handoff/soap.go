@@ -31,7 +31,7 @@ func subject(in Input) []string {
 	}
 	for _, n := range v.Notes {
 		if n.Step == "" {
-			lines = append(lines, fmt.Sprintf("%s, %s: %s", n.At.Format("15:04"), n.By, notation.CleanNote(n.Text)))
+			lines = append(lines, fmt.Sprintf("%s, %s: %s", n.At.Format("15:04"), n.By, v.NoteText(n)))
 		}
 	}
 	if len(lines) == 0 {

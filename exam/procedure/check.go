@@ -23,27 +23,24 @@ const CheckSource = "the five rights (patient, product, dose, route, time) that 
 	"the rest: what rules of records ask for"
 
 // SecondPerson is the point whose words are the name of the second person, or
-// NobodyElse.
-const (
-	SecondPerson = "second person"
-	NobodyElse   = "nobody else here"
-)
+// exam.NobodyElse.
+const SecondPerson = "second person"
 
 // CheckList is the list before an injection, each point with what the record
 // shows to check it by.
 func CheckList(h exam.Horse, o exam.Order, d exam.Decided, now time.Time) []CheckPoint {
 	return []CheckPoint{
-		{Key: "horse", Asks: checkWords.Of("horse"), Shown: identity(h)},
-		{Key: "product", Asks: checkWords.Of("product"), Shown: phrase(o.Product, o.Active, o.Strength)},
-		{Key: "dose", Asks: checkWords.Of("dose"), Shown: phrase(o.Dose, inML(o.VolumeML), sumWords(o, d))},
-		{Key: SecondPerson, Asks: checkWords.Of(SecondPerson), Shown: phrase(inML(o.VolumeML), o.VolumeFrom)},
-		{Key: "route", Asks: checkWords.Of("route"), Shown: o.Route.String()},
-		{Key: "time", Asks: checkWords.Of("time"), Shown: now.Format(notation.DayShown + " 15:04")},
-		{Key: "expiry", Asks: checkWords.Of("expiry"), Shown: phrase("lot "+o.Lot, "to "+notation.Shown(o.Expiry.Last))},
-		{Key: "decision", Asks: checkWords.Of("decision"), Shown: phrase(d.Vet, d.How.String(), `"`+d.Words+`"`)},
-		{Key: "reactions", Asks: checkWords.Of("reactions"), Shown: orNone(strings.Join(h.Reactions, "; "), "none is recorded")},
-		{Key: "food", Asks: checkWords.Of("food"), Shown: foodWords(o)},
-		{Key: "handler", Asks: checkWords.Of("handler"), Shown: orNone(strings.Join(h.Cautions, "; "), "no caution is recorded")},
+		{Key: "horse", Asks: PointAsks("horse"), Shown: identity(h)},
+		{Key: "product", Asks: PointAsks("product"), Shown: phrase(o.Product, o.Active, o.Strength)},
+		{Key: "dose", Asks: PointAsks("dose"), Shown: phrase(o.Dose, inML(o.VolumeML), sumWords(o, d))},
+		{Key: SecondPerson, Asks: PointAsks(SecondPerson), Shown: phrase(inML(o.VolumeML), o.VolumeFrom)},
+		{Key: "route", Asks: PointAsks("route"), Shown: o.Route.String()},
+		{Key: "time", Asks: PointAsks("time"), Shown: now.Format(notation.DayShown + " 15:04")},
+		{Key: "expiry", Asks: PointAsks("expiry"), Shown: phrase("lot "+o.Lot, "to "+notation.Shown(o.Expiry.Last))},
+		{Key: "decision", Asks: PointAsks("decision"), Shown: phrase(d.Vet, d.How.String(), `"`+d.Words+`"`)},
+		{Key: "reactions", Asks: PointAsks("reactions"), Shown: orNone(strings.Join(h.Reactions, "; "), "none is recorded")},
+		{Key: "food", Asks: PointAsks("food"), Shown: foodWords(o)},
+		{Key: "handler", Asks: PointAsks("handler"), Shown: orNone(strings.Join(h.Cautions, "; "), "no caution is recorded")},
 	}
 }
 

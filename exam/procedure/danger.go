@@ -104,7 +104,7 @@ const Report = "The veterinarian reports suspected reactions. Vaccines: to the m
 // Stopped is the line that ends an injection at a sign of danger.
 func Stopped(number int, d Danger, seen string, ml float64, known bool) exam.InjectionLine {
 	return exam.InjectionLine{
-		Number: number, Phase: exam.InjectionStopped, Sign: d.Key, SignWords: d.Title + ": " + seen, Why: d.Title, VolumeML: ml, NotKnown: !known,
+		Number: number, Phase: exam.InjectionStopped, Sign: d.Key, SignWords: d.Title + ": " + seen, Why: exam.StopReason(d.Title), VolumeML: ml, NotKnown: !known,
 	}
 }
 

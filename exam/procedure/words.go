@@ -23,8 +23,22 @@ var (
 		"reactions":  "Earlier reactions checked",
 		"food":       "Meant for food? Competing soon? Asked, and told to the veterinarian",
 		"handler":    "Handler on your side, head turned to you",
+		"tubes":      "Tubes in date, whole, laid out in the order of draw",
+		"blood":      "Large volume: the veterinarian was asked first",
+		"weight":     "The veterinarian knows this weight and orders the dose by it",
+	})
+	pointNames = words.New("point of a check list", map[string]string{
+		"horse": "horse", "product": "product", "dose": "dose", SecondPerson: "second person", "route": "route", "time": "time",
+		"expiry": "expiry", "decision": "decision", "reactions": "reactions", "food": "food", "handler": "handler",
+		"tubes": "tubes", "blood": "blood", "weight": "weight",
 	})
 )
+
+// PointAsks is the question of a point of a check list, by its key.
+func PointAsks(key string) string { return checkWords.Of(key) }
+
+// PointName is a point of a check list in one or two words, by its key.
+func PointName(key string) string { return pointNames.Of(key) }
 
 var _ = namedSites()
 

@@ -47,15 +47,15 @@ func Stood(f exam.Finding, step exam.Step) string {
 	return notation.CleanLine(f.Said(step), 0)
 }
 
-func because(why string) string {
+func because(why exam.AmendReason) string {
 	if why == "" {
 		return ""
 	}
-	return ": " + notation.CleanLine(why, 0)
+	return ": " + notation.CleanLine(why.String(), 0)
 }
 
 // late says when and by whom a late entry was written, and of when it tells.
-func (d dates) late(at time.Time, by string, happened *time.Time, why string) string {
+func (d dates) late(at time.Time, by string, happened *time.Time, why exam.AmendReason) string {
 	text := ", entered at " + d.moment(at) + " by " + notation.CleanLine(by, 0)
 	if happened != nil {
 		text += ", happened at " + happened.Format(d.minute)
@@ -156,14 +156,14 @@ func (p Page) amended(e exam.Entry) string {
 // reason why there was none; and who corrected it, when and why.
 type CorrectedFinding struct {
 	PlaceJSON
-	Seq         int         `json:"seq"`
-	At          time.Time   `json:"at"`
-	By          string      `json:"by"`
-	Value       *exam.Value `json:"value"`
-	NotDone     exam.Reason `json:"not_done,omitempty"`
-	CorrectedBy string      `json:"corrected_by"`
-	CorrectedAt time.Time   `json:"corrected_at"`
-	Why         string      `json:"why,omitempty"`
+	Seq         int              `json:"seq"`
+	At          time.Time        `json:"at"`
+	By          string           `json:"by"`
+	Value       *exam.Value      `json:"value"`
+	NotDone     exam.Reason      `json:"not_done,omitempty"`
+	CorrectedBy string           `json:"corrected_by"`
+	CorrectedAt time.Time        `json:"corrected_at"`
+	Why         exam.AmendReason `json:"why,omitempty"`
 }
 
 func replaced(f exam.Finding) []CorrectedFinding {

@@ -25,7 +25,7 @@ func (p Page) injection(w *writer, i exam.Injection) {
 	}
 	if i.Earlier() {
 		row(join(", ", "given "+notation.Shown(i.On), named("from", i.Basis), named("against", due.Names(o.Against)),
-			yes(i.SeriesDone, "the record shows the whole primary series", ""), i.Why, "recorded by "+i.EndBy))
+			yes(i.SeriesDone, "the record shows the whole primary series", ""), i.Why.String(), "recorded by "+i.EndBy))
 		return
 	}
 	row(join(", ", named("ordered", o.Dose), named("volume", ml(o.VolumeML)), o.VolumeFrom, named("weight", p.weight(o.WeightKg)), o.WeightFrom,
@@ -43,7 +43,7 @@ func (p Page) injection(w *writer, i exam.Injection) {
 	if text := authorization.Difference(p.Visit, i); text != "" {
 		w.levelled(ranges.LevelTell, indent+strings.ToUpper(ranges.LevelTell.String())+": ", text)
 	}
-	row(join(", ", named("supervised by", o.SupervisedBy), named("witness", o.Witness), named("disposal", i.Disposal), named("next due", notation.Shown(o.NextDue)),
+	row(join(", ", named("supervised by", o.SupervisedBy), named("witness", o.Witness), named("disposal", i.Disposal.String()), named("next due", notation.Shown(o.NextDue)),
 		withdrawal(o), named("tag", o.TagNumber), named("certificate", o.Certificate)))
 	for _, text := range p.corrections(i.Corrected) {
 		row(text)
@@ -67,6 +67,6 @@ func (p Page) ending(i exam.Injection) string {
 	if !i.Finished() {
 		return "not finished: " + i.State.String()
 	}
-	return join(", ", i.State.String(), i.GivenProduct, i.GivenRoute.String(), ml(i.GivenML), i.SignWords, i.Why, yes(i.NotKnown, "given amount not known", ""),
+	return join(", ", i.State.String(), i.GivenProduct, i.GivenRoute.String(), ml(i.GivenML), i.SignWords, i.Why.String(), yes(i.NotKnown, "given amount not known", ""),
 		yes(i.Afterwards, "entered afterwards", ""), p.ended(i.EndAt, i.EndBy))
 }

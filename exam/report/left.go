@@ -56,7 +56,7 @@ func (p Page) rest(w *writer) {
 			w.heading("Notes")
 			first = false
 		}
-		w.wrap(n.At.Format("15:04 "), notation.CleanNote(n.Text))
+		w.wrap(n.At.Format("15:04 "), p.Visit.NoteText(n))
 		noteHistory(w, n)
 	}
 }

@@ -37,7 +37,7 @@ func (p Page) givenNow(w *writer) {
 		if !d.Finished() {
 			state = "not finished: " + state
 		}
-		w.wrap("Blood draw  ", notation.CleanNote(join("; ", "for "+d.Order.For, state, ml(d.DrawnML()), d.SignWords, d.Why, p.ended(d.EndAt, d.EndBy), p.orderedBy(d.Order.Decision))))
+		w.wrap("Blood draw  ", notation.CleanNote(join("; ", "for "+d.Order.For, state, ml(d.DrawnML()), d.SignWords, d.Why.String(), p.ended(d.EndAt, d.EndBy), p.orderedBy(d.Order.Decision))))
 	}
 	for _, x := range v.Watches {
 		w.wrap("Observed  ", notation.CleanNote(p.watch(x)))

@@ -79,10 +79,10 @@ func (p Page) procedures(w *writer) {
 // watch is a watch with its minutes and its end, or who declined it and why.
 func (p Page) watch(x exam.Watch) string {
 	if x.State == exam.WatchDeclined {
-		return join("; ", fmt.Sprintf("injection %d: %s", x.Injection, x.State), x.Why, "by "+x.By)
+		return join("; ", fmt.Sprintf("injection %d: %s", x.Injection, x.State), x.Why.String(), "by "+x.By)
 	}
 	text := fmt.Sprintf("injection %d, %d minutes: %s", x.Injection, x.Minutes, x.State)
-	return join("; ", text, x.SignWords, x.Why, "begun by "+x.By, p.ended(x.EndAt, x.EndBy))
+	return join("; ", text, x.SignWords, x.Why.String(), "begun by "+x.By, p.ended(x.EndAt, x.EndBy))
 }
 
 // clock is the time of an entry with a space behind it, and its day where that is
@@ -99,7 +99,7 @@ func (p Page) corrections(seqs []int) []string {
 	var out []string
 	for _, e := range p.Entries {
 		if slices.Contains(seqs, e.Corrects) {
-			out = append(out, fmt.Sprintf("entry %d corrected by entry %d, by %s at %s%s", e.Corrects, e.Seq, e.By, moment(e.At), because(e.Reason)))
+			out = append(out, fmt.Sprintf("entry %d corrected by entry %d, by %s at %s%s", e.Corrects, e.Seq, e.By, moment(e.At), because(exam.AmendReason(e.Reason))))
 		}
 	}
 	return out
@@ -138,7 +138,7 @@ func checks(list []exam.Checked, by string) string {
 	var keys []string
 	for _, c := range list {
 		if c.OK {
-			keys = append(keys, c.Key)
+			keys = append(keys, procedure.PointName(c.Key))
 		}
 	}
 	if len(keys) == 0 {
@@ -152,13 +152,13 @@ func checks(list []exam.Checked, by string) string {
 func point(c exam.Checked) string {
 	switch {
 	case c.Key == procedure.SecondPerson && c.OK:
-		return "arithmetic checked by a second person: " + c.Words
+		return "arithmetic checked by a second person: " + c.Words.String()
 	case c.Key == procedure.SecondPerson:
-		return "arithmetic checked by no second person: " + c.Words
+		return "arithmetic checked by no second person: " + c.Words.String()
 	case c.OK && c.Words == "":
 		return ""
 	}
-	return "check " + c.Key + ": " + yes(c.OK, "in order", "not in order") + named(",", c.Words)
+	return "check " + procedure.PointName(c.Key) + ": " + yes(c.OK, "in order", "not in order") + named(",", c.Words.String())
 }
 
 func (p Page) draw(w *writer, d exam.Draw) {
@@ -185,7 +185,7 @@ func (p Page) draw(w *writer, d exam.Draw) {
 	if !d.Finished() {
 		state = "not finished: " + state
 	}
-	w.wrap(indent, notation.CleanNote(join(", ", state, ml(d.DrawnML()), d.SignWords, d.Why, yes(d.NotKnown, "how much is not known", ""),
+	w.wrap(indent, notation.CleanNote(join(", ", state, ml(d.DrawnML()), d.SignWords, d.Why.String(), yes(d.NotKnown, "how much is not known", ""),
 		yes(d.Afterwards, "entered afterwards", ""), p.ended(d.EndAt, d.EndBy))))
 	for _, text := range p.corrections(d.Corrected) {
 		row(text)

@@ -10,9 +10,11 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/examtest"
 	"loosebox/exam/notation"
 	"loosebox/exam/procedure"
 	"loosebox/exam/report"
+	"loosebox/ranges/words"
 )
 
 func whole(t *testing.T) report.Page {
@@ -186,7 +188,7 @@ func TestAnInjectionHasEveryFieldOfItsRecord(t *testing.T) {
 // Where nobody else was there the page says so, and lists no second check.
 func TestNobodyElseCheckedTheArithmetic(t *testing.T) {
 	p := whole(t)
-	p.Visit.Injections[0].Checks = []exam.Checked{{Key: "dose", OK: true}, {Key: procedure.SecondPerson, Words: procedure.NobodyElse}}
+	p.Visit.Injections[0].Checks = []exam.Checked{{Key: "dose", OK: true}, {Key: procedure.SecondPerson, Words: exam.NobodyElse}}
 	flat := strings.Join(strings.Fields(report.Text(p, 100)), " ")
 	assert.Contains(t, flat, "arithmetic checked by no second person: nobody else here")
 	assert.Contains(t, flat, "by Ann: dose arithmetic", "it is none of what was checked")
@@ -194,6 +196,30 @@ func TestNobodyElseCheckedTheArithmetic(t *testing.T) {
 	data, err := json.Marshal(report.JSON(p))
 	require.NoError(t, err)
 	assert.Contains(t, string(data), `{"key":"second person","ok":false,"words":"nobody else here"}`)
+}
+
+// The page takes its words from the tables: of the answers of a check list, of why something was stopped, of why
+// a line came late, and of a formality.
+func TestThePageOfAProcedureInAnotherLanguage(t *testing.T) {
+	words.Use(examtest.MarkedWords())
+	defer words.Use(nil)
+	p := whole(t)
+	v := &p.Visit
+	v.Injections[0].Checks = []exam.Checked{{Key: "horse", OK: true, Words: exam.MarkingsCompared}, {Key: "food", OK: true, Words: exam.CompetesTold}}
+	v.Injections[0].State, v.Injections[0].Why = exam.InjectionStopped, exam.StopNeedleOut
+	v.Draws[0].State, v.Draws[0].Why = exam.DrawStopped, exam.StopVeinSwelling
+	v.Notes = []exam.VisitNote{{
+		Text: "For the record: written in English", Added: true, Why: exam.AmendForRecord, At: v.OpenedAt, By: "Ann",
+		Formality: &exam.Formality{Consent: &exam.Consent{By: "J. Marlowe", For: "sedation", How: exam.ConsentWritten}},
+	}}
+	flat := strings.Join(strings.Fields(report.Text(p, 100)), " ")
+	for _, want := range []string{
+		exam.MarkingsCompared.String(), exam.CompetesTold.String(), exam.StopNeedleOut.String(), exam.StopVeinSwelling.String(), exam.AmendForRecord.String(),
+		"check " + procedure.PointName("food") + ": in order", "consent to sedation given by J. Marlowe, " + exam.ConsentWritten.String(),
+	} {
+		assert.Contains(t, flat, want)
+	}
+	assert.NotContains(t, flat, "written in English", "a formality is told from its fields")
 }
 
 // A correction is dated, signed and gives its reason (calculations and procedures,

@@ -213,7 +213,7 @@ func (p Page) finding(w *writer, step exam.Step, f exam.Finding) {
 	}
 	w.wrap(fmt.Sprintf("%-34s ", p.name(f.Key())), text)
 	for _, n := range p.Visit.NotesAt(f.Key()) {
-		w.wrap("    comment: ", notation.CleanNote(n.Text))
+		w.wrap("    comment: ", p.Visit.NoteText(n))
 		noteHistory(w, n)
 	}
 	for _, line := range History(f, step) {

@@ -56,6 +56,17 @@ func (t Table[K]) Of(key K) string {
 	return string(key)
 }
 
+// Read is the key whose words are the text, ignoring case and a full stop at the end. Any other text is returned as it
+// is: a person's own words.
+func (t Table[K]) Read(text string) K {
+	for key := range t.english {
+		if strings.EqualFold(strings.TrimRight(text, ". "), t.Of(key)) {
+			return key
+		}
+	}
+	return K(text)
+}
+
 // English is the English text of the key, whatever language is in use: files for other programs hold these words.
 func (t Table[K]) English(key K) string {
 	if text, ok := t.english[key]; ok {

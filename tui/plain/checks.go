@@ -63,7 +63,7 @@ func (w *work) check(p order.AnsweredPoint) (exam.Checked, error) {
 			w.notTaken(err.Error())
 			continue
 		}
-		return exam.Checked{Key: p.Key, OK: a.OK, Words: rest}, nil
+		return exam.Checked{Key: p.Key, OK: a.OK, Words: exam.CheckAnswer(rest)}, nil
 	}
 }
 

@@ -25,6 +25,7 @@ func spared() map[string]string {
 		"phase of a blood draw": "order needle in no blood", "phase of an observation": "begun declined quiet", "caution": "",
 		"without a decision": "emergency ordered aloud in an emergency", "reason not done": "other not recorded", "state": "at rest", "means": "here",
 		"item of a score": "crest measured body weight heart gums refill neck state temperature skin tent horse jugular jugular filling", "danger sign of a count": "heart gums refill", "site": "left", "ruling": "go ahead wait stop",
+		"answer to a check list": "neither", "reason to stop": "", "reason of a late line": "", "where a needle went": "sharps box",
 	}
 }
 

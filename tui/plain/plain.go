@@ -226,7 +226,7 @@ func (s *Session) store(e exam.Entry) error {
 		if old, ok := s.visit.Finding(exam.Key{Step: e.Step, Site: e.Site}); ok {
 			e.Replace(old)
 			if s.why != "" && e.Kind == exam.EntryFinding {
-				e.Amend = &exam.Amendment{Why: s.why}
+				e.Amend = &exam.Amendment{Why: exam.AmendReason(s.why)}
 			}
 		}
 	}

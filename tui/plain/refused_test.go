@@ -71,5 +71,5 @@ func TestACorrectionKeepsItsReason(t *testing.T) {
 	require.ErrorIs(t, err, plain.ErrLeft)
 	f, _ := v.Finding(exam.Key{Step: "temp.rectal"})
 	assert.InDelta(t, 38.1, f.Value.Number.Value, 0)
-	assert.Equal(t, "I Misread it", f.Why)
+	assert.EqualValues(t, "I Misread it", f.Why)
 }

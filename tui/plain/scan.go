@@ -52,7 +52,7 @@ func (w *work) compare(p order.AnsweredPoint, text string) (c exam.Checked, answ
 	}
 	w.line("%s", scan.Words())
 	if scan.Right() {
-		return exam.Checked{Key: p.Key, OK: true, Words: order.ChipRead}, true, true, nil
+		return exam.Checked{Key: p.Key, OK: true, Words: exam.ChipRead}, true, true, nil
 	}
 	for scan.Wrong() {
 		text, err := w.ask("Give nothing and draw nothing. Compare chip, markings and order. Type %s to go on.", understood)

@@ -72,9 +72,9 @@ func TestTheSecondPersonHasAName(t *testing.T) {
 		for _, good := range []string{"Eva Lind", "Jo", "Åsa", "A Bell, groom"} {
 			assert.NoError(t, check(good), good)
 		}
-		assert.Equal(t, procedure.NobodyElse, p.Answers[1].Stored)
+		assert.Equal(t, exam.NobodyElse, p.Answers[1].Stored)
 		assert.False(t, p.Answers[1].OK, "nobody checked it")
-		assert.False(t, order.Wrong(exam.Checked{Key: p.Key, Words: procedure.NobodyElse}), "and that is no fault to tell")
+		assert.False(t, order.Wrong(exam.Checked{Key: p.Key, Words: exam.NobodyElse}), "and that is no fault to tell")
 		return
 	}
 	require.Fail(t, "the list asks for no second person")

@@ -127,7 +127,7 @@ func TestAProductThatWentInAlreadyIsAskedAbout(t *testing.T) {
 	look()
 	p := at(s.Stand, s.Now())
 	assert.Equal(t, "g", p.Answers[0].Press, "another letter than always")
-	assert.Equal(t, "again, by the veterinarian's order", p.Answers[0].Stored)
+	assert.Equal(t, exam.AgainOrdered, p.Answers[0].Stored)
 	assert.Contains(t, p.Shown, "Check: 1 mL was given already at 2 Mar 2026")
 	p = at(s.Stand, s.Now().AddDate(0, 1, 0))
 	assert.Equal(t, "t", p.Answers[0].Press)

@@ -26,7 +26,7 @@ type Answer struct {
 	OK    bool
 	// InOrder marks the answer that says no more than that the point is in order.
 	InOrder bool
-	Stored  string // words that stand in the record
+	Stored  exam.CheckAnswer // what stands in the record; empty where words are asked for
 	// Ask asks for words, and is the question; Check refuses words.
 	Ask   string
 	Check func(text string) error
@@ -35,11 +35,8 @@ type Answer struct {
 // NotInOrder is the letter that says of any point that it is not in order.
 const NotInOrder = "x"
 
-// ChipRead is the answer to "right horse" where its chip was read.
-const ChipRead = "chip read"
-
 func notInOrder() Answer {
-	return Answer{Press: NotInOrder, Words: "not in order", Ask: "What is not in order?", Check: func(text string) error {
+	return Answer{Press: NotInOrder, Words: notOrderly.String(), Ask: "What is not in order?", Check: func(text string) error {
 		if len([]rune(notation.CleanLine(text, 0))) < 3 {
 			return &notation.Refusal{Why: "say in a few words what is not in order"}
 		}
@@ -92,7 +89,7 @@ func (p *AnsweredPoint) before(s Stand, o exam.Order, now time.Time) {
 		return
 	}
 	p.Shown = fmt.Sprintf("Check: %s was given already at %s; again only if the veterinarian says so", amount, last.EndAt.Format("2 Jan 2006 15:04"))
-	p.Answers[0] = Answer{Press: "g", Words: "again, by the vet's order", OK: true, Stored: "again, by the veterinarian's order"}
+	p.Answers[0] = Answer{Press: "g", Words: againOrdered.String(), OK: true, Stored: exam.AgainOrdered}
 }
 
 func sameProduct(a, b string) bool {
@@ -113,10 +110,10 @@ func DrawPoints(s Stand, o exam.DrawOrder, over []string, d exam.Decided, now ti
 	for _, t := range o.Tubes {
 		kinds = append(kinds, t.Kind)
 	}
-	tubes := procedure.CheckPoint{Key: "tubes", Asks: "Tubes in date, whole, laid out in the order of draw", Shown: words.Join(kinds)}
+	tubes := procedure.CheckPoint{Key: "tubes", Asks: procedure.PointAsks("tubes"), Shown: words.Join(kinds)}
 	out = append(out[:1:1], append([]AnsweredPoint{answered(tubes, "")}, out[1:]...)...)
 	if len(over) > 0 {
-		limit := procedure.CheckPoint{Key: "blood", Asks: "Large volume: the veterinarian was asked first", Shown: strings.Join(over, " ")}
+		limit := procedure.CheckPoint{Key: "blood", Asks: procedure.PointAsks("blood"), Shown: strings.Join(over, " ")}
 		out = append(out, answered(limit, ""))
 	}
 	return out
@@ -128,22 +125,22 @@ func answered(p procedure.CheckPoint, by string) AnsweredPoint {
 	switch p.Key {
 	case "horse":
 		list = []Answer{
-			{Press: "c", Words: ChipRead, OK: true, Stored: ChipRead},
-			{Press: "m", Words: "markings compared", OK: true, Stored: "markings compared"},
+			{Press: "c", Words: exam.ChipRead.String(), OK: true, Stored: exam.ChipRead},
+			{Press: "m", Words: exam.MarkingsCompared.String(), OK: true, Stored: exam.MarkingsCompared},
 		}
 	case procedure.SecondPerson:
 		list = []Answer{
-			{Press: "n", Words: "checked by, with the name", OK: true, Ask: "Who checked it?", Check: otherThan(by)},
-			{Press: "o", Words: procedure.NobodyElse, Stored: procedure.NobodyElse},
+			{Press: "n", Words: checkedBy.String(), OK: true, Ask: "Who checked it?", Check: otherThan(by)},
+			{Press: "o", Words: exam.NobodyElse.String(), Stored: exam.NobodyElse},
 		}
 	case "food":
 		list = []Answer{
-			{Press: "f", Words: "neither", OK: true, Stored: "neither"},
-			{Press: "a", Words: "food, told", OK: true, Stored: "for food, the veterinarian was told"},
-			{Press: "w", Words: "competes, told", OK: true, Stored: "competes soon, the veterinarian was told"},
+			{Press: "f", Words: exam.NeitherFoodSport.String(), OK: true, Stored: exam.NeitherFoodSport},
+			{Press: "a", Words: foodTold.String(), OK: true, Stored: exam.FoodTold},
+			{Press: "w", Words: competesTold.String(), OK: true, Stored: exam.CompetesTold},
 		}
 	default:
-		list = []Answer{{Press: pointLetters[p.Key], Words: "in order", OK: true, InOrder: true}}
+		list = []Answer{{Press: pointLetters[p.Key], Words: orderly.String(), OK: true, InOrder: true}}
 	}
 	if p.Key != procedure.SecondPerson {
 		list = append(list, notInOrder())
@@ -184,5 +181,5 @@ func nameOther(who, as, by string) func(string) error {
 // Wrong says that an answer of a check list is for the veterinarian: the point is
 // not in order. That nobody else was there is not.
 func Wrong(c exam.Checked) bool {
-	return !c.OK && (c.Key != procedure.SecondPerson || c.Words != procedure.NobodyElse)
+	return !c.OK && (c.Key != procedure.SecondPerson || c.Words != exam.NobodyElse)
 }

@@ -60,7 +60,7 @@ func byWeight(dose string) bool {
 
 // weightPoint asks which veterinarian took such a weight.
 func weightPoint(moved, by string) AnsweredPoint {
-	p := procedure.CheckPoint{Key: MovedWeight, Asks: "The veterinarian knows this weight and orders the dose by it", Shown: moved}
-	taken := Answer{Press: "y", Words: "yes, with the vet's name", OK: true, Ask: "Which veterinarian?", Check: vetOtherThan(by)}
+	p := procedure.CheckPoint{Key: MovedWeight, Asks: procedure.PointAsks(MovedWeight), Shown: moved}
+	taken := Answer{Press: "y", Words: knownToVet.String(), OK: true, Ask: "Which veterinarian?", Check: vetOtherThan(by)}
 	return AnsweredPoint{p, []Answer{taken, notInOrder()}}
 }

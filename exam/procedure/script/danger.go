@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"loosebox/exam"
 	"loosebox/exam/explain"
 	"loosebox/exam/procedure"
 	"loosebox/exam/procedure/order"
@@ -135,14 +136,14 @@ func (s *danger) seeing(d procedure.Danger) *Question {
 // sign down; what is read out comes next.
 func (s *danger) amount(d procedure.Danger, said string, back func() *Question) Move {
 	to := s.target()
-	record := func(_ string, ml float64, known bool) Move {
+	record := func(_ exam.StopReason, ml float64, known bool) Move {
 		s.where, s.chosen, s.said, s.before = to.Words, d, said, s.Visit.Entries
 		return write(to.Entry(d, said, ml, known))
 	}
 	if to.Asks == "" {
 		return record("", 0, true)
 	}
-	return next(stop{id: "danger", why: d.Title + ": " + said, amount: to.Asks, holdsML: to.DrawnML, done: record, back: back}.begin())
+	return next(stop{id: "danger", why: exam.StopReason(d.Title + ": " + said), amount: to.Asks, holdsML: to.DrawnML, done: record, back: back}.begin())
 }
 
 // told is what is read out to the veterinarian, once it is written down. Enter does

@@ -188,7 +188,7 @@ func (s *blood) placing(d exam.Draw) *Question {
 func (s *blood) stopping(d exam.Draw) *Question {
 	x := stop{
 		id: "draw stopped", asks: "Not drawn. Why?", reasons: WhyNotDrawn(), holdsML: d.DrawnML(), back: back(s),
-		done: func(why string, ml float64, known bool) Move {
+		done: func(why exam.StopReason, ml float64, known bool) Move {
 			return write(draws(exam.DrawLine{Number: d.Number, Phase: exam.DrawStopped, Why: why, VolumeML: ml, NotKnown: !known}))
 		},
 	}
@@ -236,7 +236,7 @@ func (s *blood) summary(d exam.Draw) []Text {
 		head = append(head, Text{Words: "not filled: " + notation.CleanLine(string(m.Kind), 40), Tone: Warn, Cut: true})
 	}
 	if d.Why != "" {
-		head = append(head, Text{Words: "why: " + notation.CleanLine(d.Why, 0)})
+		head = append(head, Text{Words: "why: " + notation.CleanLine(d.Why.String(), 0)})
 	}
 	if d.Sign != "" {
 		head = append(head, tellVet(d.SignWords))

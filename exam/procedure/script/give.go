@@ -16,7 +16,7 @@ func (s *injection) giving(i exam.Injection, a exam.Attempt) *Question {
 		q := locked(fmt.Errorf("%w The needle comes out and nothing is given: x saves it", err), s.stopKey(i)...)
 		if q.Ends = err; a.Place.Site != "" {
 			q.Ask = "The needle comes out and nothing is given."
-			q.First = []exam.Entry{inject(exam.InjectionLine{Number: i.Number, Phase: exam.InjectionStopped, Why: "locked before it was given: " + err.Error()})}
+			q.First = []exam.Entry{inject(exam.InjectionLine{Number: i.Number, Phase: exam.InjectionStopped, Why: exam.StopReason("locked before it was given: " + err.Error())})}
 		}
 		return q
 	}
@@ -36,11 +36,11 @@ const (
 func (s *injection) give(i exam.Injection, a exam.Attempt) *Question {
 	went := order.Answers{}
 	g := Option{Key: "g", Words: fmt.Sprintf("given: %s mL, as ordered", volume.Plain(i.Order.VolumeML)), Also: []string{"given"}, Rest: "a", Do: func() Move {
-		return s.given(exam.InjectionLine{Number: i.Number, Phase: exam.InjectionGiven, VolumeML: i.Order.VolumeML, Disposal: went.Get(disposal)})
+		return s.given(exam.InjectionLine{Number: i.Number, Phase: exam.InjectionGiven, VolumeML: i.Order.VolumeML, Disposal: exam.ReadDisposal(went.Get(disposal))})
 	}}
 	if i.Order.Route.Needled() {
-		went.Put(disposal, SharpsBox)
-		g.Words += "; the needle is in the " + SharpsBox
+		went.Put(disposal, exam.SharpsBox.String())
+		g.Words += "; the needle is in the " + exam.SharpsBox.String()
 		g.Then = &Form{Fields: []order.Field{needleWent()}, To: went}
 	}
 	back := func() *Question { return s.give(i, a) }
@@ -80,14 +80,14 @@ func (s *injection) amount(i exam.Injection, a exam.Attempt, back func() *Questi
 	went := order.Answers{}
 	fields := []order.Field{wentIn(i.Order)}
 	if i.Order.Route.Needled() {
-		went.Put(disposal, SharpsBox)
+		went.Put(disposal, exam.SharpsBox.String())
 		fields = append(fields, needleWent())
 	}
 	return &Question{
 		ID: "injection amount", Back: back, Head: append(s.giveHead(i, a), Text{}), More: s.stopKey(i),
 		Form: &Form{Fields: fields, To: went, Action: "given: save it", Does: "given", Done: func() Move {
 			ml, _ := order.ML(went.Get(inML))
-			return s.given(exam.InjectionLine{Number: i.Number, Phase: exam.InjectionGiven, VolumeML: ml, Disposal: went.Get(disposal)})
+			return s.given(exam.InjectionLine{Number: i.Number, Phase: exam.InjectionGiven, VolumeML: ml, Disposal: exam.ReadDisposal(went.Get(disposal))})
 		}},
 	}
 }
@@ -132,7 +132,7 @@ func (s *injection) stopping(i exam.Injection) *Question {
 		more: []Option{{Key: order.Else, Words: "something else went in: another product or route", Do: func() Move {
 			return next(s.somethingElse(i, true, func() *Question { return s.stopping(i) })) // what was not asked before it went in is not asked now
 		}}},
-		done: func(why string, ml float64, known bool) Move {
+		done: func(why exam.StopReason, ml float64, known bool) Move {
 			return write(inject(exam.InjectionLine{Number: i.Number, Phase: exam.InjectionStopped, Why: why, VolumeML: ml, NotKnown: !known}))
 		},
 	}.begin()
@@ -142,7 +142,7 @@ func (s *injection) stopping(i exam.Injection) *Question {
 func (s *injection) notGiven(i exam.Injection) *Question {
 	return stop{
 		id: "injection not given", asks: "Not given. Why?", reasons: WhyNotGiven(), back: back(s),
-		done: func(why string, _ float64, _ bool) Move {
+		done: func(why exam.StopReason, _ float64, _ bool) Move {
 			return write(inject(exam.InjectionLine{Number: i.Number, Phase: exam.InjectionStopped, Why: why}))
 		},
 	}.begin()
@@ -151,8 +151,8 @@ func (s *injection) notGiven(i exam.Injection) *Question {
 // dangerous is stopping for a sign of danger.
 func (s *injection) dangerous(i exam.Injection, d procedure.Danger, seen string) *Question {
 	return stop{
-		id: "injection danger", why: d.Title + ": " + seen, amount: howMuchIn, back: back(s),
-		done: func(_ string, ml float64, known bool) Move {
+		id: "injection danger", why: exam.StopReason(d.Title + ": " + seen), amount: howMuchIn, back: back(s),
+		done: func(_ exam.StopReason, ml float64, known bool) Move {
 			return write(inject(procedure.Stopped(i.Number, d, seen, ml, known)))
 		},
 	}.begin()

@@ -201,7 +201,7 @@ func (s *injection) summary(i exam.Injection) []Text {
 		add("It was " + text + ".")
 	}
 	if i.Why != "" {
-		add("why: " + notation.CleanLine(i.Why, 0))
+		add("why: " + notation.CleanLine(i.Why.String(), 0))
 	}
 	if tell := i.SignWords + " " + authorization.Difference(s.Visit, i); tell != " " || i.NotKnown {
 		head = append(head, tellVet(tell))

@@ -23,20 +23,17 @@ type target struct {
 	Entry func(d procedure.Danger, seen string, ml float64, known bool) exam.Entry
 }
 
-// late is why a sign of danger is written into a visit that was closed.
-const late = "seen after the visit was closed"
-
 // targetOf is the running procedure that a sign is seen in; where it is over, or
 // none runs, the last injection; without any the visit itself, as a note.
 func targetOf(v exam.Visit, from Name, number int) target {
 	reason := ""
 	if v.Closed() {
-		reason = late
+		reason = string(exam.AmendSignSeen)
 	}
 	if d, ok := v.Draw(number); ok && from == BloodDraw && !d.Finished() {
 		return target{Words: "stops the blood draw", Asks: "How much was drawn?", DrawnML: d.DrawnML(), Entry: func(x procedure.Danger, seen string, ml float64, known bool) exam.Entry {
 			return exam.Entry{Kind: exam.EntryDraw, Draw: &exam.DrawLine{
-				Number: d.Number, Phase: exam.DrawStopped, Sign: x.Key, SignWords: x.Title + ": " + seen, Why: x.Title, VolumeML: ml, NotKnown: !known,
+				Number: d.Number, Phase: exam.DrawStopped, Sign: x.Key, SignWords: x.Title + ": " + seen, Why: exam.StopReason(x.Title), VolumeML: ml, NotKnown: !known,
 			}}
 		}}
 	}
@@ -119,6 +116,3 @@ func Injected(i exam.Injection) string {
 	}
 	return strings.Join(parts, ", ")
 }
-
-// SharpsBox is where a needle goes, uncapped.
-const SharpsBox = "sharps box"

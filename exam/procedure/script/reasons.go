@@ -1,7 +1,12 @@
 package script
 
+import "loosebox/exam"
+
 // Reason is why something is stopped or not done, with the letter that says it.
-type Reason struct{ Press, Words string }
+type Reason struct {
+	Press string
+	Why   exam.StopReason
+}
 
 // OwnWords is the letter behind which a reason is typed. It is no letter of a reason.
 const OwnWords = "w"
@@ -9,52 +14,52 @@ const OwnWords = "w"
 // WhyStopped are the usual reasons to stop while a needle is in.
 func WhyStopped() []Reason {
 	return []Reason{
-		{"m", "the horse moved, or it is not safe"},
-		{"c", "the needle came out or moved"},
-		{"b", "blood or a swelling at the needle"},
-		{"v", "the veterinarian said stop"},
-		{"e", "syringe, needle or product is not in order"},
+		{"m", exam.StopMoved},
+		{"c", exam.StopNeedleOut},
+		{"b", exam.StopSwelling},
+		{"v", exam.StopVetSaidStop},
+		{"e", exam.StopEquipment},
 	}
 }
 
 // WhyNotGiven are the usual reasons not to give what was ordered.
 func WhyNotGiven() []Reason {
 	return []Reason{
-		{"m", "the horse is not safe to handle"},
-		{"v", "the veterinarian said wait or stop"},
-		{"b", "blood came, or the site is not in order"},
-		{"e", "syringe, needle or product is not in order"},
-		{"r", "the owner refused"},
+		{"m", exam.StopUnsafe},
+		{"v", exam.StopVetSaidWait},
+		{"b", exam.StopSite},
+		{"e", exam.StopEquipment},
+		{"r", exam.StopOwnerRefused},
 	}
 }
 
 // WhyNotDrawn are the usual reasons to stop a blood draw, or not to begin it.
 func WhyNotDrawn() []Reason {
 	return []Reason{
-		{"m", "the horse moved, or it is not safe"},
-		{"c", "the needle came out, and no more blood comes"},
-		{"b", "a swelling at the vein"},
-		{"v", "the veterinarian said wait or stop"},
-		{"e", "needle or tubes are not in order"},
-		{"r", "the owner refused"},
+		{"m", exam.StopMoved},
+		{"c", exam.StopNoMoreBlood},
+		{"b", exam.StopVeinSwelling},
+		{"v", exam.StopVetSaidWait},
+		{"e", exam.StopTubes},
+		{"r", exam.StopOwnerRefused},
 	}
 }
 
 // WhyLeft are the usual reasons to leave an observation before its end.
 func WhyLeft() []Reason {
 	return []Reason{
-		{"o", "the owner observes, and knows what to look for"},
-		{"v", "the veterinarian observes"},
-		{"m", "called away to another horse"},
+		{"o", exam.OwnerObserves},
+		{"v", exam.VetObserves},
+		{"m", exam.CalledAway},
 	}
 }
 
 // WhyDeclined are the usual reasons not to begin an observation.
 func WhyDeclined() []Reason {
 	return []Reason{
-		{"o", "the owner observes, and knows what to look for"},
-		{"v", "the veterinarian observes"},
-		{"r", "the owner refused"},
+		{"o", exam.OwnerObserves},
+		{"v", exam.VetObserves},
+		{"r", exam.StopOwnerRefused},
 	}
 }
 

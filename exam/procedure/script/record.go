@@ -40,8 +40,8 @@ func (s *record) Sources() []explain.Part {
 func (s *record) Next() Move {
 	head := plain("", "All optional; the pages show what is filled in.")
 	for _, n := range s.Visit.Notes {
-		if strings.HasPrefix(n.Text, exam.FormalWords) {
-			head = append(head, Text{Words: strings.TrimPrefix(n.Text, exam.FormalWords)})
+		if n.Formality != nil {
+			head = append(head, Text{Words: n.Formality.Words(s.Visit)})
 		}
 	}
 	q := &Question{ID: "record", Listed: true, Head: head, Options: []Option{
@@ -68,9 +68,9 @@ func (s *record) form(id, asks string, fields []order.Field, a order.Answers, ma
 			if err := s.Visit.CheckFormality(f, s.By()); err != nil {
 				return say(err.Error())
 			}
-			e := exam.Entry{Kind: exam.EntryNote, Note: f.Words(s.Visit), Formality: &f}
+			e := exam.Entry{Kind: exam.EntryNote, Note: s.Visit.NoteText(exam.VisitNote{Formality: &f}), Formality: &f}
 			if s.Visit.Closed() {
-				e.Reason = "for the record, after the visit was closed"
+				e.Reason = string(exam.AmendForRecord)
 			}
 			return Move{Write: []exam.Entry{e}, Told: "Saved. " + e.Note, Over: true}
 		}},

@@ -13,7 +13,7 @@ import (
 // nothing is lost, and nothing is made up.
 func (s *injection) resume(i exam.Injection, a exam.Attempt) *Question {
 	s.by = "" // who says it now
-	line := func(phase exam.InjectionPhase, why string, known bool) exam.InjectionLine {
+	line := func(phase exam.InjectionPhase, why exam.StopReason, known bool) exam.InjectionLine {
 		return exam.InjectionLine{Number: i.Number, Phase: phase, Why: why, NotKnown: !known, Afterwards: true}
 	}
 	stored := func(l exam.InjectionLine) func() Move { return func() Move { return write(inject(l)) } }
@@ -35,10 +35,10 @@ func (s *injection) resume(i exam.Injection, a exam.Attempt) *Question {
 				return next(s.somethingElse(i, true, func() *Question { return s.resume(i, a) }))
 			}},
 			{Key: "o", Words: "the needle came out, nothing was given", Hint: "next: a new needle and another site", Do: stored(line(exam.InjectionNotFound, "", true))},
-			{Key: "n", Words: "nothing was given, and it is stopped", Do: stored(line(exam.InjectionStopped, "interrupted: needle out, nothing given", true))},
+			{Key: "n", Words: "nothing was given, and it is stopped", Do: stored(line(exam.InjectionStopped, exam.FoundOut, true))},
 			{
 				Key: "u", Words: "not known whether anything was given", Hint: "saved as stopped, amount not known: tell the vet",
-				Do: stored(line(exam.InjectionStopped, "interrupted: not known whether anything was given", false)),
+				Do: stored(line(exam.InjectionStopped, exam.FoundUnclear, false)),
 			},
 			{Key: "i", Words: "the needle is in now, nothing was given yet", Hint: "the injection goes on from here", Do: func() Move {
 				if s.lately, s.vein = a.Seq, 0; a.Seen != "" { // what was seen then is looked at again
@@ -65,7 +65,7 @@ func (s *injection) howMuch(i exam.Injection) *Question {
 // resume asks what happened to a needle that went in before this script ran.
 func (s *blood) resume(d exam.Draw, stick exam.Stick) *Question {
 	s.by = "" // who says it now
-	stored := func(phase exam.DrawPhase, why string, ml float64, known bool) func() Move {
+	stored := func(phase exam.DrawPhase, why exam.StopReason, ml float64, known bool) func() Move {
 		return func() Move {
 			return write(draws(exam.DrawLine{Number: d.Number, Phase: phase, Why: why, VolumeML: ml, NotKnown: !known, Afterwards: true}))
 		}
@@ -87,10 +87,10 @@ func (s *blood) resume(d exam.Draw, stick exam.Stick) *Question {
 	}
 	q.Options = append(
 		q.Options,
-		Option{Key: "n", Words: "it was stopped", Hint: "with what the tubes hold", Do: stored(exam.DrawStopped, "interrupted: the needle is out", d.DrawnML(), true)},
+		Option{Key: "n", Words: "it was stopped", Hint: "with what the tubes hold", Do: stored(exam.DrawStopped, exam.FoundDrawOut, d.DrawnML(), true)},
 		Option{
 			Key: "u", Words: "not known", Hint: "saved as stopped, amount not known: tell the vet",
-			Do: stored(exam.DrawStopped, "interrupted: amount drawn not known", 0, false),
+			Do: stored(exam.DrawStopped, exam.FoundDrawnUnclear, 0, false),
 		},
 		Option{Key: "i", Words: "the needle is in now", Hint: "the draw goes on from here", Do: func() Move {
 			s.lately = stick.Seq

@@ -185,7 +185,7 @@ func (r *run) elsewhere() *Question {
 			To: a, Action: "take it over: nobody gives anything there", Does: "take over", Done: func() Move {
 				r.by = notation.CleanLine(a.Get("you"), 0)
 				return Move{
-					Write: []exam.Entry{{Kind: exam.EntryTaken, Reason: exam.WhyTaken, Taken: &exam.TakenLine{From: notation.CleanLine(a.Get("asked"), 0)}}},
+					Write: []exam.Entry{{Kind: exam.EntryTaken, Reason: string(exam.AmendTakenOver), Taken: &exam.TakenLine{From: notation.CleanLine(a.Get("asked"), 0)}}},
 					Told:  "This laptop puts the needles in now.",
 				}
 			},

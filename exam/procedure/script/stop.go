@@ -1,6 +1,7 @@
 package script
 
 import (
+	"loosebox/exam"
 	"loosebox/exam/notation"
 	"loosebox/exam/procedure/order"
 	"loosebox/exam/volume"
@@ -17,11 +18,11 @@ type stop struct {
 	id      string
 	asks    string // the question of the reasons
 	reasons []Reason
-	why     string // the reason where it is known already; the reasons are not asked then
-	amount  string // the question of the amount; empty where nothing can have gone in
+	why     exam.StopReason // the reason where it is known already; the reasons are not asked then
+	amount  string          // the question of the amount; empty where nothing can have gone in
 	holdsML float64
 	more    []Option // answers beside the reasons
-	done    func(why string, ml float64, known bool) Move
+	done    func(why exam.StopReason, ml float64, known bool) Move
 	back    func() *Question
 }
 
@@ -32,7 +33,7 @@ func (x stop) begin() *Question {
 	}
 	q := &Question{ID: x.id + " why", Head: append([]Text{{}}, asks(x.asks)...), Free: OwnWords, Back: x.back}
 	for _, r := range x.reasons {
-		q.Options = append(q.Options, Option{Key: r.Press, Words: r.Words, Do: func() Move { return x.because(r.Words) }})
+		q.Options = append(q.Options, Option{Key: r.Press, Words: r.Why.String(), Do: func() Move { return x.because(r.Why) }})
 	}
 	own := Option{Key: OwnWords, Words: "in other words", Do: func() Move { return next(x.words()) }}
 	q.Options = append(append(q.Options, x.more...), own)
@@ -46,13 +47,13 @@ func (x stop) words() *Question {
 		ID: x.id + " why in words", Head: asks(x.asks), Back: x.begin,
 		Form: &Form{
 			Fields: []order.Field{{Key: whyField, Label: "why", Ask: "Why? In a few words.", Limit: 160, Check: order.Needed("say why in a few words")}},
-			To:     a, Action: "go on", Does: "go on", Done: func() Move { return x.because(a.Get(whyField)) },
+			To:     a, Action: "go on", Does: "go on", Done: func() Move { return x.because(exam.ReadStopReason(a.Get(whyField))) },
 		},
 	}
 }
 
 // because goes on to the amount, or writes it down.
-func (x stop) because(why string) Move {
+func (x stop) because(why exam.StopReason) Move {
 	if x.amount == "" {
 		return x.done(why, 0, true)
 	}
@@ -61,14 +62,14 @@ func (x stop) because(why string) Move {
 
 // howMuch asks how much; an amount that is neither nothing nor what the tubes hold
 // is typed.
-func (x stop) howMuch(why string, back func() *Question) *Question {
+func (x stop) howMuch(why exam.StopReason, back func() *Question) *Question {
 	some := func(ml float64, known bool) func() Move { return func() Move { return x.done(why, ml, known) } }
 	usual := Option{Key: "n", Words: "nothing", Do: some(0, true)}
 	if x.holdsML > 0 {
 		usual = Option{Key: "t", Words: "what the tubes hold: " + volume.Plain(x.holdsML) + " mL", Do: some(x.holdsML, true)}
 	}
 	return &Question{
-		ID: x.id + " amount", Head: append([]Text{{}}, asks(x.amount, "why: "+notation.CleanLine(why, 0))...), Free: "a", Back: back,
+		ID: x.id + " amount", Head: append([]Text{{}}, asks(x.amount, "why: "+notation.CleanLine(why.String(), 0))...), Free: "a", Back: back,
 		Options: []Option{
 			usual,
 			{Key: "a", Words: "another amount, typed next", Do: func() Move { return next(x.typed(why, back)) }},
@@ -78,7 +79,7 @@ func (x stop) howMuch(why string, back func() *Question) *Question {
 }
 
 // typed asks for the amount in mL.
-func (x stop) typed(why string, back func() *Question) *Question {
+func (x stop) typed(why exam.StopReason, back func() *Question) *Question {
 	a := order.Answers{}
 	return &Question{
 		ID: x.id + " amount in mL", Head: asks(x.amount), Back: func() *Question { return x.howMuch(why, back) },

@@ -126,7 +126,7 @@ func clockText(d time.Duration) string {
 func (s *watch) leaving(w exam.Watch) *Question {
 	return stop{
 		id: "watch left", asks: "The observation stops early. Who checks the horse now?", reasons: WhyLeft(), back: back(s),
-		done: func(why string, _ float64, _ bool) Move {
+		done: func(why exam.StopReason, _ float64, _ bool) Move {
 			return write(watches(exam.WatchLine{Injection: w.Injection, Phase: exam.WatchLeftEarly, Why: why}))
 		},
 	}.begin()
@@ -145,7 +145,7 @@ func (r *run) beginWatch(i exam.Injection, back func() *Question) *Question {
 	}
 	declining := stop{
 		id: "watch declined", asks: "The horse is not observed after the injection. Why?", reasons: WhyDeclined(), back: back,
-		done: func(why string, _ float64, _ bool) Move {
+		done: func(why exam.StopReason, _ float64, _ bool) Move {
 			return write(watches(exam.WatchLine{Injection: i.Number, Phase: exam.WatchDeclined, Why: why}))
 		},
 	}
@@ -193,7 +193,7 @@ func (s *watch) ended(w exam.Watch) *Question {
 		head = append(head, Text{Words: fmt.Sprintf("%d minutes from %s, to %s, by %s", w.Minutes, w.At.Format("15:04"), w.EndAt.Format("15:04"), notation.CleanLine(w.EndBy, 40)), Cut: true})
 	}
 	if w.Why != "" {
-		head = append(head, Text{Words: "why: " + notation.CleanLine(w.Why, 0), Cut: true})
+		head = append(head, Text{Words: "why: " + notation.CleanLine(w.Why.String(), 0), Cut: true})
 	}
 	if w.SignWords != "" {
 		head = append(head, tellVet(w.SignWords))

@@ -41,8 +41,8 @@ func (w *writer) draws() {
 			site = textPointer(s.Place.String())
 			p.BodySite = append(p.BodySite, *site)
 		}
-		if d.SignWords+d.Why != "" {
-			p.Note = []annotation{{Text: notation.CleanNote(strings.TrimSpace(d.SignWords + " " + d.Why))}}
+		if d.SignWords != "" || d.Why != "" {
+			p.Note = []annotation{{Text: notation.CleanNote(strings.TrimSpace(d.SignWords + " " + d.Why.String()))}}
 		}
 		refs = append(refs, w.add(id, p))
 		refs = append(refs, w.tubes(d, site)...)

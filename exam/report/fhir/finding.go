@@ -201,14 +201,14 @@ const (
 	addedWords   = "added after the visit was closed: "
 )
 
-func before(by string, at time.Time, said, why string) annotation {
+func before(by string, at time.Time, said string, why exam.AmendReason) annotation {
 	text := beforeWords + said
 	if why != "" {
-		text += becauseWords + why
+		text += becauseWords + why.String()
 	}
 	return annotation{AuthorString: notation.CleanLine(by, 0), Time: instant(at), Text: notation.CleanNote(text)}
 }
 
-func addedLater(by string, at time.Time, why string) annotation {
-	return annotation{AuthorString: notation.CleanLine(by, 0), Time: instant(at), Text: notation.CleanNote(addedWords + filled(why))}
+func addedLater(by string, at time.Time, why exam.AmendReason) annotation {
+	return annotation{AuthorString: notation.CleanLine(by, 0), Time: instant(at), Text: notation.CleanNote(addedWords + filled(why.String()))}
 }

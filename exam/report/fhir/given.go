@@ -93,7 +93,7 @@ func (w *writer) toldOf(i exam.Injection) []annotation {
 	add("", i.Whose())
 	add("tell the vet, it differs from the order: ", authorization.Difference(w.visit, i))
 	add("sign: ", i.SignWords)
-	add("stopped: ", i.Why)
+	add("stopped: ", i.Why.String())
 	add("supervised by ", i.Order.SupervisedBy)
 	add(nextDueWords, i.Order.NextDue)
 	add("not for food until after ", i.Order.NotForFoodTo)
@@ -149,7 +149,7 @@ func (w *writer) administration(i exam.Injection) reference {
 		}
 	}
 	if a.Status == "not-done" {
-		a.StatusReason = concepts(i.Why)
+		a.StatusReason = concepts(i.Why.String())
 	}
 	if !w.visit.Stands() {
 		a.Status = inError

@@ -69,7 +69,7 @@ func treated(t *testing.T) report.Page {
 		{Kind: exam.EntryNote, Recheck: &exam.RecheckLine{On: "2026-03-09", What: "look again"}, Note: "x"},
 		{Kind: exam.EntryHandedOff, HandOff: &exam.HandOffLine{To: "Dr Vale", How: exam.ByTelephone, Asked: "May I?"}},
 		{Kind: exam.EntryClosed},
-		{Kind: exam.EntryAdded, Reading: &exam.ReadingLine{Role: exam.ReadByVet, Words: "Agreed."}, Amend: &exam.Amendment{Why: exam.ReadAfterClosing}},
+		{Kind: exam.EntryAdded, Reading: &exam.ReadingLine{Role: exam.ReadByVet, Words: "Agreed."}, Amend: &exam.Amendment{Why: exam.AmendRead}},
 	}
 	for i := range list {
 		list[i].At, list[i].By = at.Add(time.Duration(i)*time.Minute), "Ann"

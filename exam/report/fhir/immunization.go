@@ -31,10 +31,10 @@ func (w *writer) immunization(i exam.Injection) reference {
 	}
 	im.Status = immunized(i)
 	if im.Status == "not-done" {
-		im.StatusReason = textPointer(filled(i.Why))
+		im.StatusReason = textPointer(filled(i.Why.String()))
 	} else if i.State == exam.InjectionStopped { // R4 has no "stopped" for it
 		yes := true
-		im.IsSubpotent, im.SubpotentReason = &yes, concepts("stopped before the whole dose was in: "+i.Why)
+		im.IsSubpotent, im.SubpotentReason = &yes, concepts("stopped before the whole dose was in: "+i.Why.String())
 	}
 	if !w.visit.Stands() {
 		im.Status, im.StatusReason = inError, nil

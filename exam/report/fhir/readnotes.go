@@ -68,7 +68,7 @@ func (n notes) chain(last *told, entry func(said string) (exam.Entry, bool)) []*
 	out = append(out, corrected(last, out, why))
 	if n.added != nil {
 		happened := last.At
-		last.Kind, last.late, last.Amend = exam.EntryAdded, true, &exam.Amendment{Why: n.added.why}
+		last.Kind, last.late, last.Amend = exam.EntryAdded, true, &exam.Amendment{Why: exam.ReadAmendReason(n.added.why)}
 		if last.At, last.By = n.added.at, n.added.by; happened.Unix() != last.At.Unix() {
 			last.Amend.Happened = &happened
 		}
@@ -83,7 +83,7 @@ func corrected(t *told, earlier []*told, why string) *told {
 		t.late = t.corrects.late
 	}
 	if why != "" {
-		t.late, t.Amend = true, &exam.Amendment{Why: why}
+		t.late, t.Amend = true, &exam.Amendment{Why: exam.ReadAmendReason(why)}
 	}
 	return t
 }

@@ -63,7 +63,7 @@ func (s *screen) parts(row compare.StepRow, c compare.Column, cell compare.Cell)
 		old := cell.Before[len(cell.Before)-1]
 		parts = append(parts, notation.CleanLine("corrected, before: "+old.Text, 0))
 		if old.Why != "" {
-			parts = append(parts, notation.CleanLine("because: "+old.Why, 0))
+			parts = append(parts, notation.CleanLine("because: "+old.Why.String(), 0))
 		}
 	}
 	for _, state := range c.Stirred {

@@ -136,7 +136,7 @@ func TestADoseIsPutRightOrWasNeverGiven(t *testing.T) {
 	assert.True(t, past[0].OnlyPapers())
 	entries, err := deps.Store.Entries(v.ID)
 	require.NoError(t, err)
-	assert.Equal(t, "another horse's passport", entries[len(entries)-1].Amend.Why)
+	assert.EqualValues(t, "another horse's passport", entries[len(entries)-1].Amend.Why)
 	assert.Equal(t, "2025-03-01", entries[1].Injection.On, "what was noted stays readable")
 }
 

@@ -31,7 +31,7 @@ func (s *screen) pressWhy(p keys.Press) tea.Cmd {
 	held := s.panel.held
 	s.panel = panel{}
 	for i := range held {
-		held[i].Amend = &exam.Amendment{Why: notation.CleanLine(text, 0)}
+		held[i].Amend = &exam.Amendment{Why: exam.AmendReason(notation.CleanLine(text, 0))}
 	}
 	return tea.Batch(cmd, s.save(held...))
 }

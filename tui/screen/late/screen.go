@@ -74,7 +74,7 @@ func (s *screen) store() tea.Cmd {
 	}
 	return s.WriteEntry(exam.Entry{
 		Visit: s.id, Kind: exam.EntryAdded, At: s.Deps.Now(), By: s.by.Content(), Note: s.what.Content(),
-		Amend: &exam.Amendment{Why: s.why.Content(), Happened: &happened},
+		Amend: &exam.Amendment{Why: exam.AmendReason(s.why.Content()), Happened: &happened},
 	})
 }
 

@@ -114,7 +114,7 @@ func (c *checks) give(g exam.Checked) {
 
 func (c *checks) pressWords(p keys.Press) tea.Cmd {
 	if r, _ := c.words.Press(p); r == entry.Accepted {
-		c.give(exam.Checked{Key: c.points[c.at].Key, OK: c.asked.OK, Words: c.words.Content()})
+		c.give(exam.Checked{Key: c.points[c.at].Key, OK: c.asked.OK, Words: exam.CheckAnswer(c.words.Content())})
 	}
 	return nil
 }

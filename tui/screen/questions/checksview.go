@@ -44,7 +44,7 @@ func (c *checks) row(i int) string {
 	}
 	text := "  " + sign + " " + letters(c.points[i]) + c.points[i].Asks
 	if c.given[i].Words != "" {
-		text += ": " + c.given[i].Words
+		text += ": " + c.given[i].Words.String()
 	}
 	return text
 }
@@ -98,7 +98,7 @@ func (c *checks) here(width int) []string {
 			text = "answered: not in order"
 		}
 		if g.Words != "" {
-			text = "answered: " + g.Words
+			text = "answered: " + g.Words.String()
 		}
 		lines = append(lines, layout.Cut("      "+text, width))
 	}

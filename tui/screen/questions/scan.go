@@ -32,7 +32,7 @@ func (c *checks) TakeScan(scan nav.Scan) (tea.Cmd, bool) {
 	case !scan.Right():
 		return nil, false
 	}
-	c.given[at] = exam.Checked{Key: c.points[at].Key, OK: true, Words: order.ChipRead}
+	c.given[at] = exam.Checked{Key: c.points[at].Key, OK: true, Words: exam.ChipRead}
 	if c.words == nil {
 		c.at = c.next(c.at)
 	}

@@ -53,7 +53,7 @@ func TestAnOpenRehearsalIsDropped(t *testing.T) {
 	v, err = deps.Rehearsals.Visit(id)
 	require.NoError(t, err)
 	require.NotNil(t, v.Struck, d.View())
-	assert.Equal(t, "the bell rang", v.Struck.Why)
+	assert.EqualValues(t, "the bell rang", v.Struck.Why)
 	assert.True(t, d.Shows("is dropped."), d.View())
 	assert.False(t, d.Shows("drop Tarn of"), d.View())
 	open, err := deps.Rehearsals.Unfinished()

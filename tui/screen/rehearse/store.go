@@ -139,7 +139,7 @@ func (s *screen) start() tea.Cmd {
 // drop voids a rehearsal that will not be finished, with its reason: it stays in the record and counts nowhere.
 func (s *screen) drop(v exam.Visit) tea.Cmd {
 	store := s.Deps.Rehearsals
-	e := exam.Entry{Visit: v.ID, Kind: exam.EntryStruck, At: s.Deps.Now(), By: s.person.Content(), Amend: &exam.Amendment{Why: notation.CleanNote(s.why.Content())}}
+	e := exam.Entry{Visit: v.ID, Kind: exam.EntryStruck, At: s.Deps.Now(), By: s.person.Content(), Amend: &exam.Amendment{Why: exam.AmendReason(notation.CleanNote(s.why.Content()))}}
 	if e.By == "" {
 		e.By = v.By
 	}

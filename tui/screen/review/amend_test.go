@@ -68,7 +68,7 @@ func TestACorrectionAsksWhyAndStaysReadable(t *testing.T) {
 	require.NoError(t, err)
 	f, _ := back.Finding(k)
 	assert.InDelta(t, 39.9, f.Value.Number.Value, 1e-9)
-	assert.Equal(t, "read the wrong line", f.Why)
+	assert.EqualValues(t, "read the wrong line", f.Why)
 	require.Len(t, f.Before, 1)
 	assert.Equal(t, old.Value, f.Before[0].Value)
 
@@ -102,7 +102,7 @@ func TestALateNoteSaysThatItIsLate(t *testing.T) {
 	require.NoError(t, err)
 	n := back.Notes[len(back.Notes)-1]
 	assert.True(t, n.Added)
-	assert.Equal(t, "told the day after", n.Why)
+	assert.EqualValues(t, "told the day after", n.Why)
 	assert.True(t, n.Happened.Equal(v.OpenedAt))
 	d = screentest.New(t, deps, review.New, nav.Address{Visit: v.ID}, layout.Size{W: 80, H: 24})
 	cursorTo(t, d, "owner rang (added later)")
@@ -143,7 +143,7 @@ func TestAVisitIsStruckAndEnteredAgain(t *testing.T) {
 	back, err := store.Visit(v.ID)
 	require.NoError(t, err)
 	require.NotNil(t, back.Struck)
-	assert.Equal(t, "it was Larkspur", back.Struck.Why)
+	assert.EqualValues(t, "it was Larkspur", back.Struck.Why)
 	past, err := store.Past(other.ID, 0)
 	require.NoError(t, err)
 	require.Len(t, past, 1)

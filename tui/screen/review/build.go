@@ -111,7 +111,7 @@ func (s *screen) addNotes() {
 	}
 	s.heading("Notes")
 	for _, n := range s.Visit.Notes {
-		text := notation.CleanNote(n.Text)
+		text := s.Visit.NoteText(n)
 		more := report.NoteHistory(n)
 		if n.Added {
 			text += " (added later)"

@@ -91,7 +91,7 @@ func (s *screen) strike() tea.Cmd {
 	}
 	store := s.Deps.Store
 	e := exam.Entry{
-		Visit: s.id, Kind: exam.EntryStruck, At: s.Deps.Now(), By: s.by.Content(), Amend: &exam.Amendment{Why: s.why.Content()},
+		Visit: s.id, Kind: exam.EntryStruck, At: s.Deps.Now(), By: s.by.Content(), Amend: &exam.Amendment{Why: exam.AmendReason(s.why.Content())},
 	}
 	return base.Write(s, func() (exam.Visit, error) {
 		_, entered, err := store.Strike(e, again)

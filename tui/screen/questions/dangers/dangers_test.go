@@ -178,7 +178,7 @@ func TestAReactionAfterTheVisitWasClosed(t *testing.T) {
 	last := lines[len(lines)-1]
 	assert.Equal(t, exam.EntryAdded, last.Kind)
 	require.NotNil(t, last.Amend)
-	assert.Equal(t, "seen after the visit was closed", last.Amend.Why)
+	assert.Equal(t, exam.AmendSignSeen, last.Amend.Why)
 }
 
 func TestASignStopsTheDraw(t *testing.T) {

@@ -113,7 +113,7 @@ func TestThreeTubesInTheOrderOfDraw(t *testing.T) {
 		kinds = append(kinds, tube.Kind)
 	}
 	assert.Equal(t, []exam.TubeKind{"citrate", "serum", "EDTA"}, kinds, "CLSI GP41")
-	assert.Equal(t, "chip read", d.Checks[0].Words)
+	assert.Equal(t, exam.ChipRead, d.Checks[0].Words)
 
 	b.in()
 	for i, kind := range kinds {

@@ -136,7 +136,7 @@ func TestAVaccineFromOrderToWatch(t *testing.T) {
 	assert.Equal(t, "1 dose", i.Order.Dose)
 	assert.InDelta(t, 1, i.Order.VolumeML, 0)
 	assert.InDelta(t, 500, i.Order.WeightKg, 0)
-	assert.Equal(t, "chip read", i.Checks[0].Words)
+	assert.Equal(t, exam.ChipRead, i.Checks[0].Words)
 	assert.Len(t, i.Checks, 11)
 	assert.Positive(t, i.Order.Decision)
 
@@ -163,7 +163,7 @@ func TestAVaccineFromOrderToWatch(t *testing.T) {
 	i = b.injection(1)
 	assert.Equal(t, exam.InjectionGiven, i.State)
 	assert.InDelta(t, 1, i.GivenML, 0)
-	assert.Equal(t, "sharps box", i.Disposal)
+	assert.Equal(t, exam.SharpsBox, i.Disposal)
 	assert.False(t, i.Afterwards)
 	watches := b.visit().Watching()
 	require.Len(t, watches, 1)
@@ -420,7 +420,7 @@ func TestNotInOrderTakesItsWords(t *testing.T) {
 	b.Press("enter")
 	i := b.injection(1)
 	assert.False(t, i.Checks[0].OK)
-	assert.Equal(t, "no chip, owner says it is her", i.Checks[0].Words)
+	assert.EqualValues(t, "no chip, owner says it is her", i.Checks[0].Words)
 }
 
 func TestSignsOfDangerInOneKeyEvenWhileTyping(t *testing.T) {

@@ -99,14 +99,14 @@ func TestLeavingBeforeTheEndAsksWhy(t *testing.T) {
 	b.Press("enter", "enter")
 	w := b.state(t)
 	assert.Equal(t, exam.WatchLeftEarly, w.State)
-	assert.Equal(t, "owner watches, was told what to look for", w.Why)
+	assert.EqualValues(t, "owner watches, was told what to look for", w.Why)
 }
 
 func TestLeavingForAUsualReasonIsOneKey(t *testing.T) {
 	b := sit(t, wide(), 5*time.Minute)
 	b.Press("x", "v")
 	assert.Equal(t, exam.WatchLeftEarly, b.state(t).State)
-	assert.Equal(t, "the veterinarian observes", b.state(t).Why)
+	assert.Equal(t, exam.VetObserves, b.state(t).Why)
 }
 
 // Nobody has to watch, but that nobody does is said, by whom and why.
@@ -127,7 +127,7 @@ func TestAWatchIsDeclinedWithItsReason(t *testing.T) {
 	b.Press("o")
 	w := b.state(t)
 	assert.Equal(t, exam.WatchDeclined, w.State)
-	assert.Equal(t, "the owner observes, and knows what to look for", w.Why)
+	assert.Equal(t, exam.OwnerObserves, w.Why)
 	assert.NotEmpty(t, w.By)
 	assert.True(t, b.Reads("Saved: declined"), b.View())
 }
