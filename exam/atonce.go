@@ -25,10 +25,10 @@ func GoesOn(visits []Visit) (Visit, bool) {
 
 // OpenElsewhere says of a horse's visits who has which of them open on other laptops; empty
 // for none.
-func OpenElsewhere(visits []Visit) string {
+func OpenElsewhere(visits []Visit, now time.Time) string {
 	var said []string
 	for _, v := range visits {
-		if text := v.OpenElsewhere(); text != "" {
+		if text := v.OpenElsewhere(now); text != "" {
 			said = append(said, text)
 		}
 	}
@@ -99,19 +99,20 @@ func (v Visit) HeldOn() string {
 	return ""
 }
 
-// HeldBy says who has the visit, on which laptop, and from when to when.
-func (v Visit) HeldBy() string {
+// HeldBy says who has the visit, on which laptop, and from when to when by the clock of now.
+func (v Visit) HeldBy(now time.Time) string {
 	on := v.HeldOn()
 	if on == "" {
 		on = "this laptop"
 	}
 	const hour, day = "15:04", "2 Jan 15:04"
-	text := fmt.Sprintf("%s on %s, %s", notation.CleanLine(v.HolderName(), 40), on, v.OpenedAt.Format(day))
+	from := v.OpenedAt.In(now.Location())
+	text := fmt.Sprintf("%s on %s, %s", notation.CleanLine(v.HolderName(), 40), on, from.Format(day))
 	if v.ClosedAt == nil {
 		return text + ", not finished"
 	}
-	end := v.ClosedAt.In(v.OpenedAt.Location())
-	if end.Format(time.DateOnly) == v.OpenedAt.Format(time.DateOnly) {
+	end := v.ClosedAt.In(now.Location())
+	if notation.SameDay(end, from) {
 		return text + " to " + end.Format(hour)
 	}
 	return text + " to " + end.Format(day)

@@ -41,8 +41,8 @@ func TestAnExamGoesOnWithTheOwnVisit(t *testing.T) {
 		assert.Equal(t, c.want != "", ok, c.name)
 	}
 	assert.Equal(t, "Ann has this horse open on truck since 2 Mar 12:00, last seen 12:00. Ann has this horse open on barn since 2 Mar 11:00, last seen 11:00.",
-		exam.OpenElsewhere([]exam.Visit{truck, own, barn, over}))
-	assert.Empty(t, exam.OpenElsewhere([]exam.Visit{own, over}))
+		exam.OpenElsewhere([]exam.Visit{truck, own, barn, over}, truck.OpenedAt))
+	assert.Empty(t, exam.OpenElsewhere([]exam.Visit{own, over}, truck.OpenedAt))
 }
 
 // Two visits were open at once where neither was closed when the other began.
@@ -74,10 +74,10 @@ func TestVisitsThatWereOpenAtOnce(t *testing.T) {
 }
 
 func TestWhoHasAVisit(t *testing.T) {
-	assert.Equal(t, "Ann on this laptop, 2 Mar 10:00 to 12:00", on("a", "", 10, 12).HeldBy())
-	assert.Equal(t, "Ann on truck, 2 Mar 10:00, not finished", on("a", "truck", 10, 0).HeldBy())
-	assert.Equal(t, "Ann on truck, 2 Mar 10:00 to 3 Mar 12:00", on("a", "truck", 10, 36).HeldBy())
+	assert.Equal(t, "Ann on this laptop, 2 Mar 10:00 to 12:00", on("a", "", 10, 12).HeldBy(time.Date(2026, 3, 5, 0, 0, 0, 0, time.UTC)))
+	assert.Equal(t, "Ann on truck, 2 Mar 10:00, not finished", on("a", "truck", 10, 0).HeldBy(time.Date(2026, 3, 5, 0, 0, 0, 0, time.UTC)))
+	assert.Equal(t, "Ann on truck, 2 Mar 10:00 to 3 Mar 12:00", on("a", "truck", 10, 36).HeldBy(time.Date(2026, 3, 5, 0, 0, 0, 0, time.UTC)))
 	taken := on("a", "truck", 10, 12)
 	taken.Taken = []exam.Taken{{Signed: exam.Signed{By: "Eva"}}}
-	assert.Equal(t, "Eva on truck, 2 Mar 10:00 to 12:00", taken.HeldBy())
+	assert.Equal(t, "Eva on truck, 2 Mar 10:00 to 12:00", taken.HeldBy(time.Date(2026, 3, 5, 0, 0, 0, 0, time.UTC)))
 }

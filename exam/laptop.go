@@ -32,12 +32,12 @@ func (l OnLaptop) Called() string {
 
 // OpenElsewhere says of a visit that is not closed and goes on on another laptop who has
 // the horse open there, since when, and when that was last heard of; empty otherwise.
-func (v Visit) OpenElsewhere() string {
+func (v Visit) OpenElsewhere(now time.Time) string {
 	l, ok := v.Holder()
 	if !ok {
 		return ""
 	}
-	since, seen := l.Span()
+	since, seen := l.Span(now)
 	return fmt.Sprintf("%s has this horse open on %s since %s, last seen %s.", notation.CleanLine(v.HolderName(), 40), l.Called(), since, seen)
 }
 
@@ -63,13 +63,13 @@ func (v Visit) HolderName() string {
 	return v.By
 }
 
-// Span is in words since when the laptop writes in the visit, and when it was last heard of.
+// Span is in words, by the clock of now, since when the laptop writes in the visit, and when it was last heard of.
 // The day is always named: an exam may have been left open for a week.
-func (l OnLaptop) Span() (since, seen string) {
+func (l OnLaptop) Span(now time.Time) (since, seen string) {
 	const hour, day = "15:04", "2 Jan 15:04"
-	to := l.To.In(l.From.Location())
-	since, seen = l.From.Format(day), to.Format(hour)
-	if l.From.Format(time.DateOnly) != to.Format(time.DateOnly) {
+	from, to := l.From.In(now.Location()), l.To.In(now.Location())
+	since, seen = from.Format(day), to.Format(hour)
+	if !notation.SameDay(from, to) {
 		seen = to.Format(day)
 	}
 	return since, seen

@@ -1,6 +1,7 @@
 package exam
 
 import (
+	"slices"
 	"time"
 
 	"loosebox/exam/notation"
@@ -67,6 +68,19 @@ func (v Visit) Before(past []Visit) []Visit {
 		}
 	}
 	return out
+}
+
+// ByClock is visits with their openings and closings by the clock of now, for a screen; a page and a file keep the zone of the record.
+func ByClock(now time.Time, visits []Visit) []Visit {
+	visits = slices.Clone(visits)
+	for i := range visits {
+		visits[i].OpenedAt = visits[i].OpenedAt.In(now.Location())
+		if c := visits[i].ClosedAt; c != nil {
+			at := c.In(now.Location())
+			visits[i].ClosedAt = &at
+		}
+	}
+	return visits
 }
 
 // DatesOf is the set of the openings of visits.

@@ -119,8 +119,13 @@ func RecheckAt(m notation.Moment, what string) RecheckLine {
 	return RecheckLine{On: m.Day, What: what, Time: m.At}
 }
 
-// When is the day for a person, and the time where one is set: "4 Mar 2026 20:00".
-func (r RecheckLine) When() string { return notation.Shown(r.ISO()) }
+// When is the day for a person, and the time by the clock of now where one is set: "4 Mar 2026 20:00".
+func (r RecheckLine) When(now time.Time) string {
+	if r.Time == nil {
+		return notation.Shown(r.On)
+	}
+	return notation.ShownAt(*r.Time, now)
+}
 
 // ISO is the day as the record has it, and the time where one is set: "2026-03-04 20:00".
 func (r RecheckLine) ISO() string {

@@ -23,7 +23,7 @@ func TestAColleaguesOpenVisitIsSaid(t *testing.T) {
 	appendAll(t, truck, answers(v.ID, 1, at.Add(22*time.Minute)))
 	mine, err := truck.Visit(v.ID)
 	require.NoError(t, err)
-	assert.Empty(t, mine.OpenElsewhere(), "it is open here")
+	assert.Empty(t, mine.OpenElsewhere(day()), "it is open here")
 	assert.Empty(t, mine.Laptops)
 	none, err := truck.Arrived(time.Time{})
 	require.NoError(t, err)
@@ -56,7 +56,7 @@ func TestAColleaguesOpenVisitIsSaid(t *testing.T) {
 	}
 	last := mine.Findings[0].At
 	for _, one := range seen() {
-		assert.Regexp(t, "^"+mine.By+" has this horse open on laptop [0-9a-f]{4} since "+at.Format("2 Jan 15:04")+", last seen "+last.Format("15:04")+`\.$`, one.OpenElsewhere())
+		assert.Regexp(t, "^"+mine.By+" has this horse open on laptop [0-9a-f]{4} since "+at.Format("2 Jan 15:04")+", last seen "+last.Format("15:04")+`\.$`, one.OpenElsewhere(day()))
 		assert.Equal(t, []string{mine.By}, one.Laptops[0].By)
 		assert.Equal(t, mine.Entries, one.Laptops[0].Lines)
 	}
@@ -64,7 +64,7 @@ func TestAColleaguesOpenVisitIsSaid(t *testing.T) {
 	_, err = office.Append(exam.Entry{Visit: v.ID, Kind: exam.EntryTaken, At: at.Add(2 * time.Hour), By: "Eva", Reason: string(exam.AmendTakenOver), Taken: &exam.TakenLine{From: "Ann"}})
 	require.NoError(t, err)
 	for _, one := range seen() {
-		assert.Empty(t, one.OpenElsewhere(), "this laptop took it over")
+		assert.Empty(t, one.OpenElsewhere(day()), "this laptop took it over")
 		require.Len(t, one.Laptops, 2)
 		assert.True(t, one.Laptops[1].Own && one.Laptops[1].Holds && !one.Laptops[0].Holds)
 		by, on := one.FromOthers()
@@ -75,7 +75,7 @@ func TestAColleaguesOpenVisitIsSaid(t *testing.T) {
 	require.NoError(t, err)
 	back, err := truck.Visit(v.ID)
 	require.NoError(t, err)
-	assert.Contains(t, back.OpenElsewhere(), "Eva has this horse open on laptop ")
+	assert.Contains(t, back.OpenElsewhere(day()), "Eva has this horse open on laptop ")
 	assert.Equal(t, seen()[0].OnLaptops(), back.OnLaptops(), "the page is the same on both")
 	assert.NotEmpty(t, back.OnLaptops())
 
@@ -124,7 +124,7 @@ func TestTwoLaptopsExamineOneHorse(t *testing.T) {
 		assert.True(t, past[0].OpenWith(past[1]))
 		open, err := one.r.Unfinished()
 		require.NoError(t, err)
-		assert.Len(t, settle.AtOnce(open), 1)
+		assert.Len(t, settle.AtOnce(open, day()), 1)
 		outlines, err := one.r.Outline(h.ID, time.Time{})
 		require.NoError(t, err)
 		for _, v := range outlines {
@@ -151,7 +151,7 @@ func TestTwoLaptopsExamineOneHorse(t *testing.T) {
 		report, err := r.Check(context.Background())
 		require.NoError(t, err)
 		assert.Empty(t, report.Broken)
-		items := settle.AtOnce(toLookAt(t, r))
+		items := settle.AtOnce(toLookAt(t, r), day())
 		require.Len(t, items, 1)
 		assert.Equal(t, []any{exam.UnsettledCompare, []exam.VisitID{evas.ID, anns.ID}}, []any{items[0].Kind, items[0].Visits})
 	}

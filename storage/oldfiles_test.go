@@ -95,7 +95,7 @@ func TestOutlinesAreMadeAgain(t *testing.T) {
 // with one closed visit of each of two laptops, which overlap.
 func TestExamsAtOnceAreFoundInAnOlderRecord(t *testing.T) {
 	r := openRecord(t, oldFile(t, "schema11.db.gz"))
-	items := settle.AtOnce(toLookAt(t, r))
+	items := settle.AtOnce(toLookAt(t, r), day())
 	require.Len(t, items, 1)
 	assert.Len(t, items[0].Visits, 2)
 }

@@ -10,6 +10,7 @@ import (
 	"loosebox/exam/after"
 	"loosebox/exam/authorization"
 	"loosebox/exam/desk"
+	"loosebox/exam/notation"
 	"loosebox/storage"
 	"loosebox/tui/nav"
 	"loosebox/tui/plain"
@@ -124,7 +125,7 @@ func (e *env) may(r *storage.Record, id exam.VisitID, text string) error {
 		return err
 	}
 	return e.printf("%s\n", indented("yes: "+c.String()+", by the decision of "+d.Vet+" (entry "+strconv.Itoa(d.Seq)+"), valid until "+
-		d.Ends().Format("2 Jan 2006 15:04")))
+		notation.ShownAt(d.Ends(), e.now())))
 }
 
 // writeDown asks the gate, writes one entry of a visit, and says what follows.

@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/storage"
 )
 
@@ -70,7 +71,7 @@ func (e *env) arrived(r *storage.Record, asJSON bool) error {
 	}
 	rows := [][]string{{"horse", "visit", "written by", "on", "number"}}
 	for _, j := range list {
-		rows = append(rows, []string{j.Name, j.OpenedAt.Format("2 Jan 2006 15:04"), strings.Join(j.By, ", "), strings.Join(j.Laptops, ", "), shortNumber(j.Visit)})
+		rows = append(rows, []string{j.Name, notation.ShownAt(j.OpenedAt, e.now()), strings.Join(j.By, ", "), strings.Join(j.Laptops, ", "), shortNumber(j.Visit)})
 	}
 	return columns(e.out, rows)
 }

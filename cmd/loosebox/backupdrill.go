@@ -10,6 +10,7 @@ import (
 
 	"filippo.io/age"
 
+	"loosebox/exam/notation"
 	"loosebox/storage"
 	"loosebox/storage/backup"
 	"loosebox/storage/unfinished"
@@ -65,7 +66,7 @@ func (e *env) drill(ctx context.Context, file string, f backupFlags) (err error)
 		}{"loosebox/backup/1", back.Visits, back.Entries, back.Signatures, true, aboutOf(about)})
 	}
 	return e.printf("the drill went well.\nA backup of %s was decrypted, restored and checked.\n%d visits, %d entries, %d signatures: every line is correct.\nThe copy was deleted.\n",
-		about.At.Format("2 Jan 2006 15:04"), back.Visits, back.Entries, back.Signatures)
+		notation.ShownAt(about.At, e.now()), back.Visits, back.Entries, back.Signatures)
 }
 
 // ofADrill says whether a file below the drill's folder is one that a drill makes.

@@ -64,6 +64,9 @@ func (e *env) compare(store exam.Store, name string, last int, as string) error 
 	if err != nil {
 		return err
 	}
+	if as != "json" {
+		past = exam.ByClock(e.now(), past)
+	}
 	table := compare.VisitsIn(set.Units, past[:n], past[n:], e.judge, e.steps)
 	table.Cover(past, e.routines, e.steps)
 	if as == "json" {
@@ -131,7 +134,7 @@ func (e *env) printCorrected(t compare.Table) error {
 					why = ": " + old.Why.String()
 				}
 				line := fmt.Sprintf("corrected: %s, %s: before %s, by %s; corrected by %s at %s%s", r.Place(), t.Dates().Show(t.Columns[i].At),
-					old.Text, old.By, old.CorrectedBy, old.CorrectedAt.Format("2 Jan 2006 15:04"), why)
+					old.Text, old.By, old.CorrectedBy, notation.ShownAt(old.CorrectedAt, e.now()), why)
 				if err := e.printf("%s\n", notation.CleanNote(line)); err != nil {
 					return err
 				}

@@ -53,11 +53,11 @@ func (e *env) known(word string) func() []string {
 		}
 	case "VISIT":
 		return func() []string {
-			return append([]string{"last\tthe newest visit"}, e.inRecord(func(r *storage.Record) []string { return recentNumbers(r) })...)
+			return append([]string{"last\tthe newest visit"}, e.inRecord(func(r *storage.Record) []string { return e.recentNumbers(r) })...)
 		}
 	case "REHEARSAL":
 		return func() []string {
-			return append([]string{"last\tthe newest rehearsal"}, e.inRecord(func(r *storage.Record) []string { return recentNumbers(r.Rehearsals()) })...)
+			return append([]string{"last\tthe newest rehearsal"}, e.inRecord(func(r *storage.Record) []string { return e.recentNumbers(r.Rehearsals()) })...)
 		}
 	case "STEP":
 		return places
@@ -98,10 +98,10 @@ func places() (out []string) {
 // mostOffered is how many visits are offered.
 const mostOffered = 30
 
-func recentNumbers(r exam.Store) (out []string) {
+func (e *env) recentNumbers(r exam.Store) (out []string) {
 	recent, _ := r.Recent(mostOffered)
 	for _, v := range recent {
-		out = append(out, shortNumber(v.ID)+"\t"+notation.CleanLine(v.Horse.Name, 40)+", "+v.OpenedAt.Format("2 Jan 2006 15:04"))
+		out = append(out, shortNumber(v.ID)+"\t"+notation.CleanLine(v.Horse.Name, 40)+", "+notation.ShownAt(v.OpenedAt, e.now()))
 	}
 	return out
 }

@@ -52,7 +52,7 @@ entry happened. An answer that is unlikely and right needs --sure.`,
 }
 
 func (e *env) correct(store exam.Store, args []string, f correctFlags) error {
-	id, err := whichVisit(store, args[0])
+	id, err := whichVisit(store, args[0], e.now())
 	if err != nil {
 		return err
 	}
@@ -166,7 +166,7 @@ func (e *env) amend(v exam.Visit, entry *exam.Entry, f correctFlags) error {
 	if f.happened == "" {
 		return nil
 	}
-	at, err := notation.ReadWhen(f.happened, v.OpenedAt)
+	at, err := notation.ReadWhen(f.happened, v.OpenedAt.In(e.now().Location()))
 	if err != nil {
 		return usage("--happened: %v", err)
 	}

@@ -140,7 +140,7 @@ func (e *env) putRight(d *nav.Deps, h exam.Horse, by string, f doseFlags) error 
 	if notation.CleanLine(f.why, 0) == "" {
 		return usage("a correction says why: --reason TEXT")
 	}
-	visit, err := whichVisit(d.Store, id)
+	visit, err := whichVisit(d.Store, id, d.Now())
 	if err != nil {
 		return err
 	}

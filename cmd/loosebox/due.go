@@ -137,7 +137,7 @@ func (e *env) printDue(l due.List) error {
 		return err
 	}
 	for _, r := range l.Rechecks {
-		text := fmt.Sprintf("%s: follow-up %s: %s (set by %s)", r.Status, r.When(), r.What, r.By)
+		text := fmt.Sprintf("%s: follow-up %s: %s (set by %s)", r.Status, r.When(e.now()), r.What, r.By)
 		if err := e.printf("%s\n", indented(text)); err != nil {
 			return err
 		}

@@ -88,7 +88,7 @@ func (e *env) episode(r *storage.Record, name string, w wanted) error {
 	h, err := findHorse(r, name)
 	visit := exam.VisitID("")
 	if err != nil {
-		id, noVisit := whichVisit(r, name)
+		id, noVisit := whichVisit(r, name, e.now())
 		if noVisit != nil {
 			return err
 		}

@@ -54,7 +54,7 @@ func (e *env) goesOn(store exam.Store, h exam.Horse, f examFlags) (exam.VisitID,
 		}
 		return v.ID, nil
 	}
-	others := exam.OpenElsewhere(past)
+	others := exam.OpenElsewhere(past, e.now())
 	if others == "" || !e.lineByLine() {
 		return "", nil
 	}
@@ -67,7 +67,7 @@ func (e *env) goesOn(store exam.Store, h exam.Horse, f examFlags) (exam.VisitID,
 	case e.yes("Begin an exam of your own? Both stay. n goes on with the other one:"):
 		return "", nil
 	}
-	return past[slices.IndexFunc(past, func(v exam.Visit) bool { return v.OpenElsewhere() != "" })].ID, nil
+	return past[slices.IndexFunc(past, func(v exam.Visit) bool { return v.OpenElsewhere(e.now()) != "" })].ID, nil
 }
 
 // begin opens a visit with the words of the command line.

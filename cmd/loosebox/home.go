@@ -4,6 +4,7 @@ import (
 	"errors"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/round"
 	"loosebox/storage"
 	"loosebox/tui/nav"
@@ -51,13 +52,13 @@ func (e *env) homeText(store exam.Store) error {
 		return err
 	}
 	for _, v := range open {
-		if text := v.OpenElsewhere(); text != "" {
+		if text := v.OpenElsewhere(e.now()); text != "" {
 			if err := e.printf("%s: %s\n", v.Horse.Name, text); err != nil {
 				return err
 			}
 		}
 		if err := e.printf("not finished: %s, %s, begun %s; loosebox exam %q continues it\n", v.Horse.Name, v.Routine,
-			v.OpenedAt.Format("2 Jan 2006 15:04"), v.Horse.Name); err != nil {
+			notation.ShownAt(v.OpenedAt, e.now()), v.Horse.Name); err != nil {
 			return err
 		}
 	}
@@ -67,7 +68,7 @@ func (e *env) homeText(store exam.Store) error {
 	}
 	rows := [][]string{}
 	for _, v := range recent {
-		rows = append(rows, []string{v.OpenedAt.Format("2 Jan 2006 15:04"), v.Horse.Name, v.Routine, v.By, shortNumber(v.ID)})
+		rows = append(rows, []string{notation.ShownAt(v.OpenedAt, e.now()), v.Horse.Name, v.Routine, v.By, shortNumber(v.ID)})
 	}
 	if len(rows) == 0 {
 		return e.printf("The record is empty. %s", firstSteps)

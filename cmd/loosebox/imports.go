@@ -110,7 +110,7 @@ func (e *env) printImports(list []*oneImport, asJSON bool) error {
 	}
 	rows := make([][]string, len(list))
 	for i, one := range list {
-		rows[i] = []string{one.Number, one.At.Format("2 Jan 2006 15:04"), notation.CleanLine(one.By, 0), notation.Counted(one.Visits, "visit"), notation.CleanLine(one.File, 0)}
+		rows[i] = []string{one.Number, notation.ShownAt(one.At, e.now()), notation.CleanLine(one.By, 0), notation.Counted(one.Visits, "visit"), notation.CleanLine(one.File, 0)}
 	}
 	return columns(e.out, rows)
 }

@@ -50,6 +50,6 @@ func (e *env) dropRehearsal(store exam.Store, v exam.Visit, why string) error {
 	if _, _, err := store.Strike(entry, ""); err != nil {
 		return fmt.Errorf("the rehearsal is not dropped: %w", err)
 	}
-	e.say(fmt.Sprintf("Dropped: %s of %s, %s.", notation.CleanLine(v.Horse.Name, 40), v.OpenedAt.Format("15:04"), shortNumber(v.ID)))
+	e.say(fmt.Sprintf("Dropped: %s of %s, %s.", notation.CleanLine(v.Horse.Name, 40), notation.Clock(v.OpenedAt, e.now()), shortNumber(v.ID)))
 	return nil
 }

@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 	"loosebox/storage"
 )
@@ -90,7 +91,7 @@ func (e *env) listHorses(store exam.Store, find string, asJSON bool) error {
 	for _, h := range list {
 		last := ""
 		if h.LastAt != nil {
-			last = h.LastAt.Format("2 Jan 2006")
+			last = notation.ShownOn(*h.LastAt, e.now())
 		}
 		rows = append(rows, []string{h.Name, h.Class.String(), h.Age, h.Owner, itoa(h.Visits), last, string(h.ID)})
 	}
@@ -142,7 +143,7 @@ func (e *env) listVisits(store exam.Store, name string, asJSON bool) error {
 	}
 	rows := [][]string{{"visit", "routine", "by", "findings", "not done", "level so far", "answered", "number"}}
 	for _, v := range list {
-		when := v.At.Format("2 Jan 2006 15:04")
+		when := notation.ShownAt(v.At, e.now())
 		switch {
 		case v.Struck != nil:
 			when += " VOIDED"

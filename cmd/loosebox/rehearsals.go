@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"strings"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -39,7 +40,7 @@ func (e *env) marks(r *storage.Record, which string, asJSON bool) error {
 	if err != nil {
 		return err
 	}
-	id, err := whichRehearsal(r.Rehearsals(), which)
+	id, err := whichRehearsal(r.Rehearsals(), which, e.now())
 	var entries []exam.Entry
 	if err == nil {
 		entries, err = r.Rehearsals().Entries(id)
@@ -69,9 +70,9 @@ func (e *env) marks(r *storage.Record, which string, asJSON bool) error {
 }
 
 // whichRehearsal is the rehearsal that a text names; last is the newest that is finished.
-func whichRehearsal(store exam.Store, text string) (exam.VisitID, error) {
+func whichRehearsal(store exam.Store, text string, now time.Time) (exam.VisitID, error) {
 	if text != "last" {
-		return whichVisit(store, text)
+		return whichVisit(store, text, now)
 	}
 	all, err := store.Recent(0)
 	for _, v := range all {
@@ -153,7 +154,7 @@ func (e *env) printRehearsals(people []progress.Person, not []progress.Unmarked,
 		}
 	}
 	for _, n := range not {
-		e.say(fmt.Sprintf("not marked: %s, %s, %s: %s", n.At.Format("2 Jan 2006 15:04"), n.By, shortNumber(n.Visit), n.Why))
+		e.say(fmt.Sprintf("not marked: %s, %s, %s: %s", notation.ShownAt(n.At, e.now()), n.By, shortNumber(n.Visit), n.Why))
 	}
 	if len(people) == 0 && len(not) == 0 {
 		e.say("Nothing was rehearsed yet.")
@@ -173,7 +174,7 @@ func (e *env) printPerson(p progress.Person) error {
 	}
 	rows := [][]string{append(head, "number")}
 	for _, point := range p.Points {
-		row := []string{point.At.Format("2 Jan 2006 15:04"), point.Case, point.Routine}
+		row := []string{notation.ShownAt(point.At, e.now()), point.Case, point.Routine}
 		for _, m := range measures {
 			text := "."
 			if v, ok := m.Of(point); ok && point.Finished {
@@ -203,7 +204,7 @@ func (e *env) printPerson(p progress.Person) error {
 		if i == 5 {
 			break
 		}
-		if err := e.printf("due: %s on %s, wrong in %d of %d (loosebox rehearse --drill %s)\n", d.Step, d.At.Format("2 Jan 2006"), d.Wrong, d.Of, d.Step); err != nil {
+		if err := e.printf("due: %s on %s, wrong in %d of %d (loosebox rehearse --drill %s)\n", d.Step, notation.ShownOn(d.At, e.now()), d.Wrong, d.Of, d.Step); err != nil {
 			return err
 		}
 	}

@@ -76,7 +76,7 @@ settle --setting KEY keeps what is in use, --take N takes the Nth of the list.`,
 
 // unsettled lists what is to be settled.
 func (e *env) unsettled(store exam.Store, asJSON bool) error {
-	list, err := settle.List(store, e.steps)
+	list, err := settle.List(store, e.steps, e.now())
 	if err != nil {
 		return err
 	}
@@ -93,7 +93,7 @@ func (e *env) unsettled(store exam.Store, asJSON bool) error {
 	for _, i := range list {
 		title := i.Name
 		if !i.At.IsZero() {
-			title += ", " + i.At.Format("2 Jan 2006 15:04")
+			title += ", " + notation.ShownAt(i.At, e.now())
 		}
 		if title != head {
 			head = title
@@ -148,7 +148,7 @@ func shortNumbers(visits []exam.VisitID, between string) string {
 
 // settleVisit writes that somebody looked at what is to be settled in a visit.
 func (e *env) settleVisit(store exam.Store, which string, f settleFlags) error {
-	id, err := whichVisit(store, which)
+	id, err := whichVisit(store, which, e.now())
 	if err != nil {
 		return err
 	}

@@ -3,6 +3,7 @@ package main
 import (
 	"slices"
 	"strings"
+	"time"
 
 	"loosebox/exam/notation"
 	"loosebox/exam/roster"
@@ -92,10 +93,10 @@ func together(list []storage.Exchanged) storage.Exchanged {
 }
 
 // exchangedLine says when an exchange was, and what waits since.
-func exchangedLine(x storage.Exchanged) string {
+func exchangedLine(x storage.Exchanged, now time.Time) string {
 	when, left := "not reached yet", "all sent"
 	if !x.At.IsZero() {
-		when = x.At.Format("2 Jan 2006 15:04")
+		when = notation.ShownAt(x.At, now)
 	}
 	if x.Waiting > 0 {
 		left = notation.Counted(x.Waiting, "line") + " to send"

@@ -47,7 +47,7 @@ func (p sharePage) State() (nav.ShareState, error) {
 	}
 	var by [2]string // with a folder and a hub, each stands with its own exchange
 	if len(met) == 2 && !last.At.IsZero() {
-		by = [2]string{"; " + exchangedLine(met[0]), "; " + exchangedLine(met[1])}
+		by = [2]string{"; " + exchangedLine(met[0], p.env.now()), "; " + exchangedLine(met[1], p.env.now())}
 	}
 	switch {
 	case set.ShareFolder == "":
@@ -62,7 +62,7 @@ func (p sharePage) State() (nav.ShareState, error) {
 		fact("hub", "%s%s", at.Address, by[1])
 	}
 	if len(met) == 1 && !last.At.IsZero() {
-		fact("last exchange", "%s", exchangedLine(met[0]))
+		fact("last exchange", "%s", exchangedLine(met[0], p.env.now()))
 	}
 	if !have.None() {
 		fact("practice", "%s", have.Practice.Name)

@@ -112,7 +112,7 @@ func (e *env) toSettle(r *storage.Record) (int, error) {
 	if err := e.tables(); err != nil {
 		return 0, err
 	}
-	list, err := settle.List(r, e.steps)
+	list, err := settle.List(r, e.steps, e.now())
 	return len(list), err
 }
 
@@ -123,7 +123,7 @@ func (e *env) printStatus(s statusJSON, met []storage.Exchanged) error {
 		for _, x := range met {
 			when := "none yet"
 			if !x.At.IsZero() {
-				when = x.At.Format("2 Jan 2006 15:04")
+				when = notation.ShownAt(x.At, e.now())
 			}
 			text += fmt.Sprintf("Last exchange: %s, by the %s. %s wait.\n", when, byPlace(x.Place), notation.Counted(x.Waiting, "line"))
 		}

@@ -77,7 +77,7 @@ func (e *env) strike(store exam.Store, id exam.VisitID, why, by, again string, a
 		return e.printJSON(struckJSON{"loosebox/void/1", id, struck.Struck.At, struck.Struck.By, struck.Struck.Why, entered.ID, horse.ID})
 	}
 	if err := e.printf("voided: the visit of %s, %s, %s; it stays readable and does not count\n", struck.Horse.Name,
-		struck.OpenedAt.Format("2 Jan 2006 15:04"), struck.Struck.Why); err != nil || entered.ID == "" {
+		notation.ShownAt(struck.OpenedAt, e.now()), struck.Struck.Why); err != nil || entered.ID == "" {
 		return err
 	}
 	return e.printf("entered again for %s as visit %s\n", horse.Name, entered.ID)

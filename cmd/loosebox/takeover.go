@@ -20,7 +20,7 @@ laptop first: is anything given already, is a needle in? --asked says who was as
 What was put in there and is not known here yet still counts, and is told when it comes.`,
 		RunE: func(_ *cobra.Command, args []string) error {
 			return e.existing(func(r *storage.Record) error {
-				id, err := whichVisit(r, args[0])
+				id, err := whichVisit(r, args[0], e.now())
 				if err != nil {
 					return err
 				}

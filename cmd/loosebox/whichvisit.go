@@ -37,7 +37,7 @@ func didYouMean(typed string, known []string) string {
 // ofVisit lets work use a visit of the record, as the command line names it.
 func (e *env) ofVisit(text string, work func(*storage.Record, exam.VisitID) error) error {
 	return e.existing(func(r *storage.Record) error {
-		id, err := whichVisit(r, text)
+		id, err := whichVisit(r, text, e.now())
 		if err != nil {
 			return err
 		}
@@ -55,9 +55,9 @@ func (e *env) ofJudgedVisit(text string, work func(*storage.Record, exam.VisitID
 
 // whichVisit is the visit that a text names: its number, the end of it (six
 // characters or more), last, HORSE@last, or HORSE@2026-03-02.
-func whichVisit(store exam.Store, text string) (exam.VisitID, error) {
+func whichVisit(store exam.Store, text string, now time.Time) (exam.VisitID, error) {
 	if name, when, ok := cutLast(text, "@"); ok {
-		return visitOfDay(store, name, when)
+		return visitOfDay(store, name, when, now)
 	}
 	if len(text) == len("00000000-0000-0000-0000-000000000000") {
 		return exam.VisitID(text), nil
@@ -120,8 +120,8 @@ func visitEnding(store exam.Store, all []exam.Visit, text string) (exam.VisitID,
 	return "", usage("%d visits have a number that ends in %q: give more of it", len(found), end)
 }
 
-// visitOfDay is the visit of a horse on a day, or its newest.
-func visitOfDay(store exam.Store, name, when string) (exam.VisitID, error) {
+// visitOfDay is the visit of a horse on a day by the clock of now, or its newest.
+func visitOfDay(store exam.Store, name, when string, now time.Time) (exam.VisitID, error) {
 	h, err := findHorse(store, name)
 	if err != nil {
 		return "", err
@@ -142,7 +142,7 @@ func visitOfDay(store exam.Store, name, when string) (exam.VisitID, error) {
 		return "", usage("the day of a visit is written as %s@2026-03-02, not %q", notation.CleanLine(name, 40), notation.CleanLine(when, 20))
 	}
 	var those []exam.Visit
-	for _, v := range past {
+	for _, v := range exam.ByClock(now, past) {
 		if v.OpenedAt.Format(notation.DayForm) == day.Format(notation.DayForm) {
 			those = append(those, v)
 		}

@@ -14,10 +14,10 @@ import (
 // clock is a moment of a visit for a person: the time, and the day where it is
 // another than today.
 func (in Input) clock(at time.Time) string {
-	if at.Format(notation.DayForm) == in.Now.Format(notation.DayForm) {
-		return at.Format("15:04")
+	if notation.SameDay(at, in.Now) {
+		return notation.Clock(at, in.Now)
 	}
-	return at.Format("2 Jan 2006 15:04")
+	return notation.ShownAt(at, in.Now)
 }
 
 func (in Input) handOff() Task {

@@ -58,7 +58,7 @@ func (in Input) watch(w exam.Watch) Task {
 func (in Input) rechecks() []Task {
 	var out []Task
 	for _, r := range in.Visit.Rechecks {
-		out = append(out, Task{Kind: Recheck, State: Done, Number: r.Seq, Text: fmt.Sprintf("%s: %s", r.When(), r.What)})
+		out = append(out, Task{Kind: Recheck, State: Done, Number: r.Seq, Text: fmt.Sprintf("%s: %s", r.When(in.Now), r.What)})
 	}
 	return append(out, Task{Kind: Recheck, State: Open, Text: "set a follow-up"})
 }
@@ -86,7 +86,7 @@ func (in Input) doses() []Task {
 
 func (in Input) closing() Task {
 	l := Task{Kind: Close, State: Open, Text: "close the visit"}
-	switch err := authorization.CheckClose(in.Visit); {
+	switch err := authorization.CheckClose(in.Visit, in.Now); {
 	case in.Visit.Closed():
 		l.State, l.Text = Done, "closed "+in.clock(*in.Visit.ClosedAt)
 		if why := in.Visit.WithoutHandOff; why != "" {

@@ -26,15 +26,15 @@ func CheckDecided(v exam.Visit, e exam.Entry) error {
 		return nil
 	}
 	if v.Elsewhere {
-		return Elsewhere(v)
+		return Elsewhere(v, e.At)
 	}
 	return CheckProcedure(v, nil, p)
 }
 
 // Elsewhere is the refusal of a needle in a visit in which another laptop puts them in.
-func Elsewhere(v exam.Visit) error {
+func Elsewhere(v exam.Visit, now time.Time) error {
 	return exam.Lock("Another laptop puts the needles in here: %s opened this visit there at %s. Ask there first, then take the visit over: loosebox take-over.",
-		v.By, v.OpenedAt.Format("15:04"))
+		v.By, notation.Clock(v.OpenedAt, now))
 }
 
 // CheckEntry says whether an entry may be written now: it follows what the visit
@@ -115,7 +115,7 @@ func begins(v exam.Visit, e exam.Entry) (exam.Procedure, bool) {
 // checkEnd says whether an entry may close the visit: nothing keeps it open, and
 // what is for the veterinarian was handed off, or the entry says why it was not.
 func checkEnd(v exam.Visit, remarks []exam.Remark, e exam.Entry) error {
-	if err := CheckClose(v); err != nil {
+	if err := CheckClose(v, e.At); err != nil {
 		return err
 	}
 	if what, untold := Untold(v, remarks); untold && notation.CleanLine(string(e.WithoutHandOff), 0) == "" {
@@ -126,14 +126,14 @@ func checkEnd(v exam.Visit, remarks []exam.Remark, e exam.Entry) error {
 
 // CheckClose says whether a visit may be closed: no needle may be written down as
 // in and not as out, and no watch may run. The error is a *notation.Refusal.
-func CheckClose(v exam.Visit) error {
+func CheckClose(v exam.Visit, now time.Time) error {
 	why := ""
 	if open := v.OpenInjections(); len(open) > 0 {
 		why = "a needle was inserted for the injection of " + open[0].Order.Product + " and not recorded as removed; first record what happened"
 	} else if open := v.OpenDraws(); len(open) > 0 {
 		why = "a needle was inserted for blood and not recorded as removed; first record what happened"
 	} else if open := v.Watching(); len(open) > 0 {
-		why = "the horse is under observation until " + open[0].Ends().Format("15:04") + "; first end it, or stop it with a reason"
+		why = "the horse is under observation until " + notation.Clock(open[0].Ends(), now) + "; first end it, or stop it with a reason"
 	}
 	if why == "" {
 		return nil
@@ -151,7 +151,7 @@ func closes(v exam.Visit, d exam.Decided, at time.Time) error {
 	case v.Struck != nil:
 		return exam.Lock("The visit is voided, so nothing can be injected or drawn in it. Use the right visit.")
 	case !v.ClosedOn(at):
-		return exam.Lock("The visit was closed on %s, so nothing can be injected or drawn in it. Open a new visit.", v.ClosedAt.Format(notation.DayShown))
+		return exam.Lock("The visit was closed on %s, so nothing can be injected or drawn in it. Open a new visit.", notation.ShownOn(*v.ClosedAt, at))
 	case !d.AfterClosing:
 		return exam.Lock("The visit is closed, and earlier decisions are locked. A new decision can still be added today. On another day open a new visit.")
 	}

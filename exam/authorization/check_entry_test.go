@@ -53,7 +53,7 @@ func TestAdmit(t *testing.T) {
 // A visit is not closed over an open needle or a running watch.
 func TestCheckClose(t *testing.T) {
 	v := newVisit(t)
-	require.NoError(t, authorization.CheckClose(v.fold()))
+	require.NoError(t, authorization.CheckClose(v.fold(), v.fold().OpenedAt))
 	v.decide(goAhead("Vaccine A"))
 	refused := func(says string) {
 		t.Helper()
@@ -62,16 +62,16 @@ func TestCheckClose(t *testing.T) {
 		require.Contains(t, refusal.Why, says)
 	}
 	require.NoError(t, v.inject(exam.InjectionLine{Phase: exam.InjectionReady, Order: order()}))
-	require.NoError(t, authorization.CheckClose(v.fold()), "an order alone is no needle")
+	require.NoError(t, authorization.CheckClose(v.fold(), v.fold().OpenedAt), "an order alone is no needle")
 	require.NoError(t, v.inject(exam.InjectionLine{Phase: exam.InjectionNeedleIn, Place: neck(exam.Left)}))
 	refused("injection of Vaccine A")
 	require.NoError(t, v.inject(exam.InjectionLine{Phase: exam.InjectionClear}))
 	require.NoError(t, v.inject(exam.InjectionLine{Phase: exam.InjectionGiven, VolumeML: 1}))
-	require.NoError(t, authorization.CheckClose(v.fold()))
+	require.NoError(t, authorization.CheckClose(v.fold(), v.fold().OpenedAt))
 	v.add(exam.Entry{Kind: exam.EntryWatch, Watch: &exam.WatchLine{Injection: 1, Phase: exam.WatchBegun, Minutes: 20}})
 	refused("under observation until 09:2")
 	v.add(exam.Entry{Kind: exam.EntryWatch, Watch: &exam.WatchLine{Injection: 1, Phase: exam.WatchLeftEarly, Why: "called away"}})
-	require.NoError(t, authorization.CheckClose(v.fold()))
+	require.NoError(t, authorization.CheckClose(v.fold(), v.fold().OpenedAt))
 	v.add(exam.Entry{Kind: exam.EntryDraw, Draw: &exam.DrawLine{Number: 1, Phase: exam.DrawReady, Order: &exam.DrawOrder{For: "count"}}})
 	v.add(exam.Entry{Kind: exam.EntryDraw, Draw: &exam.DrawLine{Number: 1, Phase: exam.DrawNeedleIn, Place: exam.Place{Site: "jugular"}}})
 	refused("a needle was inserted for blood and not")

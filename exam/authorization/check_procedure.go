@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
 
@@ -45,18 +46,18 @@ func Covering(v exam.Visit, remarks []exam.Remark, p exam.Procedure) (exam.Decid
 		return d, exam.Lock("%s said %s: \"%s\". A new decision of the veterinarian unlocks it.", d.Vet, d.Ruling, d.Words)
 	case p.At.Before(d.At.Add(-clockSlack)):
 		return d, exam.Lock("The clock says %s, but the decision was saved at %s: the clock was set back. Correct the clock, or save the decision again.",
-			p.At.Format("2 Jan 2006 15:04"), d.At.Format("2 Jan 2006 15:04"))
+			notation.ShownAt(p.At, p.At), notation.ShownAt(d.At, p.At))
 	case p.At.After(d.Ends()):
 		return d, exam.Lock("The decision of %s by %s was valid until %s. Ask again and save the new decision.",
-			d.Since().At.Format("2 Jan 2006 15:04"), d.Vet, d.Ends().Format("2 Jan 2006 15:04"))
+			notation.ShownAt(d.Since().At, p.At), d.Vet, notation.ShownAt(d.Ends(), p.At))
 	}
 	if other, ok := otherwise(v, d, p); ok {
 		return d, exam.Lock("%s said %s: \"%s\". The go-ahead of %s did not include this. Ask again and save the new decision.",
-			other.Vet, other.Ruling, other.Words, d.Since().At.Format("15:04"))
+			other.Vet, other.Ruling, other.Words, notation.Clock(d.Since().At, p.At))
 	}
 	if text, news := News(v, remarks, d.Known()); news {
 		return d, exam.Lock("After the decision of %s there is something new for the veterinarian: %s. Tell the veterinarian and save the new decision.",
-			d.Since().At.Format("15:04"), text)
+			notation.Clock(d.Since().At, p.At), text)
 	}
 	return d, limits(v, d, p)
 }

@@ -69,20 +69,20 @@ func (d Doses) locks(vet string, c exam.CoveredProcedure, at time.Time) error {
 	case d.Busy != nil:
 		return exam.Lock("Injection %d of %s is begun and not finished. Go on with it, or stop it first.", d.Busy.Number, c.Product)
 	case !d.Left() && d.Allowed == 1:
-		return exam.Lock("%s ordered one dose of %s. %s Another dose needs a new decision.", vet, c.Product, told(*d.Last))
+		return exam.Lock("%s ordered one dose of %s. %s Another dose needs a new decision.", vet, c.Product, told(*d.Last, at))
 	case !d.Left():
-		return exam.Lock("%s ordered %s of %s. All were given. %s Another dose needs a new decision.", vet, c.Often(), c.Product, told(*d.Last))
+		return exam.Lock("%s ordered %s of %s. All were given. %s Another dose needs a new decision.", vet, c.Often(), c.Product, told(*d.Last, at))
 	case at.Before(d.Next):
-		return exam.Lock("%s ordered %s of %s. %s The next may go in from %s.", vet, c.Often(), c.Product, told(*d.Last), moment(d.Next, at))
+		return exam.Lock("%s ordered %s of %s. %s The next may go in from %s.", vet, c.Often(), c.Product, told(*d.Last, at), moment(d.Next, at))
 	}
 	return nil
 }
 
 // told says when an injection went in, and how much where that was not the dose.
-func told(i exam.Injection) string {
+func told(i exam.Injection, now time.Time) string {
 	at := "before"
 	if i.EndAt != nil {
-		at = "at " + i.EndAt.Format("15:04 on 2 Jan 2006")
+		at = "at " + i.EndAt.In(now.Location()).Format("15:04 on 2 Jan 2006")
 	}
 	switch {
 	case i.NotKnown:
@@ -95,8 +95,8 @@ func told(i exam.Injection) string {
 
 // moment is a time for a person, with its day where that is another than now's.
 func moment(at, now time.Time) string {
-	if at.Format(notation.DayForm) == now.Format(notation.DayForm) {
-		return at.Format("15:04")
+	if notation.SameDay(at, now) {
+		return notation.Clock(at, now)
 	}
-	return at.Format("15:04 on 2 Jan 2006")
+	return at.In(now.Location()).Format("15:04 on 2 Jan 2006")
 }

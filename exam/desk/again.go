@@ -29,7 +29,7 @@ func (d Desk) Again(h exam.HorseID, c Check, by string, at time.Time) (Opened, e
 		return Opened{}, fmt.Errorf("the visits of this horse cannot be read; nothing was changed: %w", err)
 	}
 	if v, open := exam.GoesOn(past); open {
-		return Opened{}, &notation.Refusal{Why: fmt.Sprintf("the visit begun at %s is not finished: finish it first", v.OpenedAt.Format("15:04"))}
+		return Opened{}, &notation.Refusal{Why: fmt.Sprintf("the visit begun at %s is not finished: finish it first", notation.Clock(v.OpenedAt, at))}
 	}
 	if seen := exam.LookedAt(past); c.Reason == "" && len(seen) > 0 && at.Sub(seen[0].OpenedAt) <= episode.Apart {
 		c.Reason = seen[0].Reason

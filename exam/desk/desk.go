@@ -93,7 +93,7 @@ func (d Desk) Waiting() ([]exam.Visit, error) {
 		return nil, err
 	}
 	for _, v := range last {
-		if v.Closed() && v.Stands() && authorization.CheckClose(v) != nil {
+		if v.Closed() && v.Stands() && authorization.CheckClose(v, v.OpenedAt) != nil {
 			out = append(out, v)
 		}
 	}

@@ -257,7 +257,7 @@ func TestAnOwnExamBesideAColleagues(t *testing.T) {
 		require.NoError(t, err)
 		var out []string
 		for _, o := range j.AtOnce {
-			out = append(out, o.HeldBy())
+			out = append(out, o.HeldBy(o.OpenedAt))
 		}
 		return out
 	}

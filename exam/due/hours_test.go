@@ -27,7 +27,7 @@ func TestARecheckHasAnHour(t *testing.T) {
 	first := exam.Visit{ID: "a", OpenedAt: set.Add(-time.Hour), Rechecks: []exam.Recheck{line("any time", nil), line("gut", at(20, 0)), line("heart", at(17, 0))}}
 	list := func(now time.Time, more ...exam.Visit) (out []string) {
 		for _, r := range table.For(exam.Horse{ID: "h"}, append([]exam.Visit{first}, more...), now).Rechecks {
-			out = append(out, string(r.Status)+" "+r.When()+" "+r.What)
+			out = append(out, string(r.Status)+" "+r.When(now)+" "+r.What)
 		}
 		return out
 	}

@@ -71,13 +71,13 @@ func (in Input) dangerLines() []string {
 }
 
 // filed are all signs of danger, whole, for the O of the note.
-func filed(list []danger) []string {
+func filed(list []danger, now time.Time) []string {
 	var out []string
 	for _, d := range list {
 		if d.lot != "" {
 			d.after += ", lot " + d.lot
 		}
-		out = append(out, strings.TrimSuffix(notation.CleanNote(fmt.Sprintf("Sign of danger, %s, %s: %s", d.at.Format("15:04"), d.after, d.words)), ".")+".")
+		out = append(out, strings.TrimSuffix(notation.CleanNote(fmt.Sprintf("Sign of danger, %s, %s: %s", notation.Clock(d.at, now), d.after, d.words)), ".")+".")
 	}
 	return out
 }

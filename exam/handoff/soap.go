@@ -31,7 +31,7 @@ func subject(in Input) []string {
 	}
 	for _, n := range v.Notes {
 		if n.Step == "" {
-			lines = append(lines, fmt.Sprintf("%s, %s: %s", n.At.Format("15:04"), n.By, v.NoteText(n)))
+			lines = append(lines, fmt.Sprintf("%s, %s: %s", notation.Clock(n.At, in.Now), n.By, v.NoteText(n)))
 		}
 	}
 	if len(lines) == 0 {
@@ -70,7 +70,7 @@ func object(in Input) []string {
 			lines = append(lines, "Comment, "+c.name+": "+strings.TrimSuffix(c.text, ".")+".")
 		}
 	}
-	return slices.Concat(lines, given(in), counted(in), filed(dangers(in.Visit)), scores(in))
+	return slices.Concat(lines, given(in), counted(in), filed(dangers(in.Visit), in.Now), scores(in))
 }
 
 // counted are the danger signs from published studies, with those that were seen and those that were not looked at.

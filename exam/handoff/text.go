@@ -22,7 +22,7 @@ func (p Page) Text(width int) string {
 			b.WriteString(strings.TrimRight(lead+line, " ") + "\n")
 		}
 	}
-	wrap("", fmt.Sprintf("Hand-off: %s, visit of %s", notation.CleanLine(p.Visit.Horse.Name, 0), p.Visit.OpenedAt.Format("2 January 2006 15:04")))
+	wrap("", fmt.Sprintf("Hand-off: %s, visit of %s", notation.CleanLine(p.Visit.Horse.Name, 0), p.Visit.OpenedAt.In(p.At.Location()).Format("2 January 2006 15:04")))
 	wrap("", p.Stands())
 	if p.Call != "" {
 		wrap("", p.Call)

@@ -121,6 +121,14 @@ func ShownAt(at, now time.Time) string {
 	return at.In(now.Location()).Format(DayShown + " " + timeForm)
 }
 
+// ShownOn is its day alone, "2 Mar 2026".
+func ShownOn(at, now time.Time) string { return at.In(now.Location()).Format(DayShown) }
+
+// SameDay says that a moment is of the day that the clock now shows.
+func SameDay(at, now time.Time) bool {
+	return at.In(now.Location()).Format(DayForm) == now.Format(DayForm)
+}
+
 // SayWhen says a past moment as it is read aloud: "one hour ago, 19:22", "yesterday,
 // Sunday 1 March, 19:22", "30 January, 9:35" without its time where that is long ago.
 // A moment ahead of now is said with its day and time.

@@ -45,7 +45,7 @@ func JSON(p Page) Document {
 		Remarks: append([]exam.Remark{}, p.Verdict.Remarks...), NotJudged: append([]judge.NotJudged{}, p.Verdict.NotJudged...),
 		Danger: p.Verdict.Danger,
 		Left:   []PlaceJSON{}, Corrected: []CorrectedFinding{}, Certificates: Certificates(p.Visit),
-		Unsettled: settle.OfVisit(p.Visit, p.Steps),
+		Unsettled: settle.OfVisit(p.Visit, p.Steps, p.Visit.OpenedAt),
 		Scores:    score.Lines(score.Summary(p.Visit, p.Earlier)),
 	}
 	for _, k := range p.Left {

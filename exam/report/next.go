@@ -87,7 +87,7 @@ func (p Page) next(w *writer) {
 		}
 	}
 	for _, r := range v.Rechecks {
-		w.wrap("To do  ", notation.CleanNote(r.When()+" "+r.What))
+		w.wrap("To do  ", notation.CleanNote(r.When(r.At)+" "+r.What))
 	}
 	if len(w.block().Lines) == 0 {
 		w.line("nothing")

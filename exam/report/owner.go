@@ -194,7 +194,7 @@ func (p Page) ownerProcedures(w *writer) {
 		if i == 0 {
 			w.heading("Agreed")
 		}
-		w.wrap(r.When()+"  ", notation.CleanNote(r.What))
+		w.wrap(r.When(r.At)+"  ", notation.CleanNote(r.What))
 	}
 	if r, _, ok := p.Visit.SignedOff(); ok {
 		w.heading("Read by your veterinarian")

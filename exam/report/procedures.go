@@ -22,7 +22,7 @@ func (p Page) procedures(w *writer) {
 		text := join(", ", "to "+h.To, h.How.String(), quoted(h.Asked), yes(h.ReadBack, "read back", "not read back"))
 		w.wrap(p.clock(h.At), notation.CleanNote(text+" (by "+h.By+")"))
 	}
-	for i, item := range settle.OfVisit(v, p.Steps) {
+	for i, item := range settle.OfVisit(v, p.Steps, v.OpenedAt) {
 		if i == 0 {
 			w.heading("To settle")
 		}
@@ -72,7 +72,7 @@ func (p Page) procedures(w *writer) {
 		if i == 0 {
 			w.heading("Follow-ups")
 		}
-		w.wrap(r.When()+" ", notation.CleanNote(r.What+" (set "+p.clock(r.At)+"by "+r.By+")"))
+		w.wrap(r.When(r.At)+" ", notation.CleanNote(r.What+" (set "+p.clock(r.At)+"by "+r.By+")"))
 	}
 }
 

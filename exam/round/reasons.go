@@ -122,9 +122,9 @@ func (p *plan) byRecord() []Reason {
 // window has room for.
 func (p *plan) when(r due.Recheck) string {
 	if r.Time != nil && r.On == p.day {
-		return r.Time.Format("15:04")
+		return notation.Clock(*r.Time, p.at)
 	}
-	return r.When()
+	return r.When(p.at)
 }
 
 // setToday are the rechecks that visits of this day set for the same day: 1h, tonight.
@@ -217,7 +217,7 @@ func (p *plan) state(c *Call) {
 		c.At, c.Note = l.At, saidBy(*l)
 		c.State = map[exam.RoundAct]Status{exam.RoundLeftOut: LeftOut, exam.RoundSeen: Done, exam.RoundHanded: Handed}[l.Act]
 	case open != nil:
-		c.State, c.At, c.Elsewhere, c.Note = Begun, open.OpenedAt, open.Elsewhere, strings.TrimSuffix(open.OpenElsewhere(), ".")
+		c.State, c.At, c.Elsewhere, c.Note = Begun, open.OpenedAt, open.Elsewhere, strings.TrimSuffix(open.OpenElsewhere(p.at), ".")
 	}
 	if open != nil {
 		c.Visit = open.ID

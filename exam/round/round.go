@@ -111,6 +111,7 @@ func newMaker(day string, at time.Time, lines []exam.RoundLine, schedule *due.Ta
 
 // call is the horse's line of the round; false where nothing puts it there.
 func (m *maker) call(y Yard) (Call, bool) {
+	y.Visits = exam.ByClock(m.at, y.Visits)
 	p := &plan{day: m.day, at: m.at, Yard: y, said: readDecision(m.day, m.said[y.Horse.ID], y.Visits), schedule: m.schedule, judge: m.judge}
 	return p.call()
 }

@@ -12,7 +12,7 @@ import (
 
 // AtOnce lists the horses of which two laptops have an exam open, and those of which two had
 // one open at the same time and nobody looked at both yet, out of visits newest first. All of them stand.
-func AtOnce(visits []exam.Visit) []Matter {
+func AtOnce(visits []exam.Visit, now time.Time) []Matter {
 	var open, closed []exam.Visit
 	for _, v := range visits {
 		if v.Closed() {
@@ -21,11 +21,11 @@ func AtOnce(visits []exam.Visit) []Matter {
 			open = append(open, v)
 		}
 	}
-	return append(together(open, exam.UnsettledAtOnce), together(closed, exam.UnsettledCompare)...)
+	return append(together(open, exam.UnsettledAtOnce, now), together(closed, exam.UnsettledCompare, now)...)
 }
 
 // together makes an item of each visit, and of those that were open with it on another laptop.
-func together(visits []exam.Visit, kind exam.UnsettledKind) []Matter {
+func together(visits []exam.Visit, kind exam.UnsettledKind, now time.Time) []Matter {
 	var out []Matter
 	told := map[exam.VisitID]bool{}
 	for i, v := range visits {
@@ -41,7 +41,7 @@ func together(visits []exam.Visit, kind exam.UnsettledKind) []Matter {
 			told[o.ID] = true
 			item.Visits = append(item.Visits, o.ID)
 		}
-		item.Text = atOnce(all, kind)
+		item.Text = atOnce(all, kind, now)
 		out = append(out, item)
 	}
 	return out
@@ -54,10 +54,10 @@ func OpenBeside(v exam.Visit, visits []exam.Visit) []exam.Visit {
 	})
 }
 
-func atOnce(visits []exam.Visit, kind exam.UnsettledKind) string {
+func atOnce(visits []exam.Visit, kind exam.UnsettledKind, now time.Time) string {
 	var who []string
 	for _, v := range visits {
-		who = append(who, v.HeldBy())
+		who = append(who, v.HeldBy(now))
 	}
 	said, todo := "are open", "Ask each other what was given."
 	if kind == exam.UnsettledCompare {

@@ -21,27 +21,27 @@ func TestTwoExamsOfOneHorse(t *testing.T) {
 		return v
 	}
 	own, truck := visit("a", "Eva", ""), visit("a", "Ann", "truck")
-	list := settle.AtOnce([]exam.Visit{visit("b", "Cal", "barn"), own, truck})
+	list := settle.AtOnce([]exam.Visit{visit("b", "Cal", "barn"), own, truck}, at)
 	require.Len(t, list, 1)
 	assert.Equal(t, settle.Matter{
 		Kind: exam.UnsettledAtOnce, Visit: own.ID, Horse: "a", Name: "Bracken", At: at, Seqs: []int{}, Visits: []exam.VisitID{own.ID, truck.ID},
 		Text: "2 exams of this horse are open: Eva on this laptop, 2 Mar 10:00, not finished; Ann on truck, 2 Mar 10:00, not finished. Each of them stands. Ask each other what was given.",
 	}, list[0])
 	assert.NotEmpty(t, exam.UnsettledAtOnce.String())
-	assert.Len(t, settle.AtOnce([]exam.Visit{visit("a", "Cal", "barn"), truck}), 1, "both of colleagues")
-	assert.Empty(t, settle.AtOnce([]exam.Visit{own, visit("a", "Bo", "")}), "on one laptop")
-	assert.Empty(t, settle.AtOnce([]exam.Visit{truck, visit("a", "Bo", "truck")}))
-	assert.Empty(t, settle.AtOnce([]exam.Visit{own, visit("b", "Ann", "truck")}))
+	assert.Len(t, settle.AtOnce([]exam.Visit{visit("a", "Cal", "barn"), truck}, at), 1, "both of colleagues")
+	assert.Empty(t, settle.AtOnce([]exam.Visit{own, visit("a", "Bo", "")}, at), "on one laptop")
+	assert.Empty(t, settle.AtOnce([]exam.Visit{truck, visit("a", "Bo", "truck")}, at))
+	assert.Empty(t, settle.AtOnce([]exam.Visit{own, visit("b", "Ann", "truck")}, at))
 	end := at.Add(time.Hour)
 	truck.ClosedAt = &end
-	assert.Empty(t, settle.AtOnce([]exam.Visit{own, truck}), "one goes on")
+	assert.Empty(t, settle.AtOnce([]exam.Visit{own, truck}, at), "one goes on")
 	own.ClosedAt = &end
-	list = settle.AtOnce([]exam.Visit{own, truck})
+	list = settle.AtOnce([]exam.Visit{own, truck}, at)
 	require.Len(t, list, 1)
 	assert.Equal(t, exam.UnsettledCompare, list[0].Kind)
 	assert.Equal(t, "2 exams of this horse were open at once: Eva on this laptop, 2 Mar 10:00 to 11:00; Ann on truck, 2 Mar 10:00 to 11:00. Each of them stands. Look at both: what was found, and what was given.", list[0].Text)
 	assert.NotEmpty(t, exam.UnsettledCompare.String())
-	assert.Empty(t, settle.AtOnce([]exam.Visit{own, visit("b", "Ann", "truck")}))
+	assert.Empty(t, settle.AtOnce([]exam.Visit{own, visit("b", "Ann", "truck")}, at))
 }
 
 // Somebody looks at both exams once: a line in each says so. A third one that comes later is looked at too.
@@ -63,10 +63,10 @@ func TestBothExamsAreLookedAtOnce(t *testing.T) {
 	assert.Equal(t, exam.Entry{Visit: "Ann", Kind: exam.EntryNote, At: end, By: "Dora", Note: "gave nothing twice", Reason: "gave nothing twice", Settles: []int{1}}, notes[0])
 	ann.Settled, ben.Settled = notes[0].Settles, notes[1].Settles
 	assert.Empty(t, exam.AtOnce([]exam.Visit{ann, ben}, apart))
-	assert.Empty(t, settle.AtOnce([]exam.Visit{ann, ben}))
+	assert.Empty(t, settle.AtOnce([]exam.Visit{ann, ben}, at))
 	assert.Empty(t, settle.Compared(ann, []exam.Visit{ben}, "Dora", "again", end))
 	assert.Len(t, exam.AtOnce([]exam.Visit{ann, ben, cal}, apart), 3)
-	require.Len(t, settle.AtOnce([]exam.Visit{ann, ben, cal}), 1)
+	require.Len(t, settle.AtOnce([]exam.Visit{ann, ben, cal}, at), 1)
 	notes = settle.Compared(ben, []exam.Visit{ann, cal}, "Dora", "all three", end)
 	require.Len(t, notes, 1)
 	assert.Equal(t, exam.VisitID("Cal"), notes[0].Visit)

@@ -36,7 +36,7 @@ type Matter struct {
 // List reads what is to be settled in a store: visits newest first, then horses of which two
 // laptops have an exam open, then horses by name, then horses that may be one, then settings
 // of the practice.
-func List(store exam.Store, steps *exam.Steps) ([]Matter, error) {
+func List(store exam.Store, steps *exam.Steps, now time.Time) ([]Matter, error) {
 	visits, err := store.Unsettled()
 	if err != nil {
 		return nil, err
@@ -47,13 +47,13 @@ func List(store exam.Store, steps *exam.Steps) ([]Matter, error) {
 	}
 	var out []Matter
 	for _, v := range visits {
-		out = append(out, OfVisit(v, steps)...)
+		out = append(out, OfVisit(v, steps, now)...)
 	}
 	open, err := store.Unfinished()
 	if err != nil {
 		return nil, err
 	}
-	out = append(out, AtOnce(Both(open, visits))...)
+	out = append(out, AtOnce(Both(open, visits), now)...)
 	for _, f := range horses {
 		out = append(out, OfHorse(f.Horse)...)
 	}
@@ -105,12 +105,12 @@ func Choices(s exam.SettingState) []exam.Setting {
 }
 
 // OfVisit lists what is to be settled in a visit.
-func OfVisit(v exam.Visit, steps *exam.Steps) []Matter {
+func OfVisit(v exam.Visit, steps *exam.Steps, now time.Time) []Matter {
 	var out []Matter
 	for _, u := range v.Unsettled() {
 		out = append(out, Matter{
 			Kind: u.Kind, Visit: v.ID, Horse: v.Horse.ID, Name: v.Horse.Name, At: v.OpenedAt, Step: u.Step, Site: u.Site, Seqs: u.Seqs,
-			Text: notation.CleanNote(inWords(v, u, steps)),
+			Text: notation.CleanNote(inWords(v, u, steps, now)),
 		})
 	}
 	return out
@@ -140,16 +140,16 @@ func OrNothing(text string) string {
 	return text
 }
 
-func inWords(v exam.Visit, u exam.Unsettled, steps *exam.Steps) string {
+func inWords(v exam.Visit, u exam.Unsettled, steps *exam.Steps, now time.Time) string {
 	switch u.Kind {
 	case exam.UnsettledAnswers:
 		return answers(v, u, steps)
 	case exam.UnsettledNeedles:
 		return strings.Join(needles(v, u.Seqs), " and ") + " did not know of each other. Both went in, and both count."
 	case exam.UnsettledMissed:
-		return missed(v, u)
+		return missed(v, u, now)
 	case exam.UnsettledDecision:
-		return decision(v, u)
+		return decision(v, u, now)
 	case exam.UnsettledClosing:
 		return fmt.Sprintf("The visit was closed by somebody who did not have %s. They stay.", notation.Counted(len(u.Seqs)-1, "line"))
 	case exam.UnsettledHorse, exam.UnsettledDouble, exam.UnsettledSetting, exam.UnsettledAtOnce, exam.UnsettledCompare: // of no visit alone
@@ -187,17 +187,17 @@ func needles(v exam.Visit, seqs []int) []string {
 }
 
 // missed names a needle and the decision that whoever held it did not have.
-func missed(v exam.Visit, u exam.Unsettled) string {
+func missed(v exam.Visit, u exam.Unsettled, now time.Time) string {
 	for _, d := range v.Decisions {
 		if slices.Contains(u.Seqs, d.Seq) {
 			return fmt.Sprintf("%s went in without what %s decided at %s: %s. It counts.",
-				strings.Join(needles(v, u.Seqs), " and "), d.Vet, d.At.Format("15:04"), d.Ruling)
+				strings.Join(needles(v, u.Seqs), " and "), d.Vet, notation.Clock(d.At, now), d.Ruling)
 		}
 	}
 	return u.Kind.String()
 }
 
-func decision(v exam.Visit, u exam.Unsettled) string {
+func decision(v exam.Visit, u exam.Unsettled, now time.Time) string {
 	i := slices.IndexFunc(v.Decisions, func(d exam.Decided) bool { return slices.Contains(u.Seqs, d.Seq) })
 	if i < 0 {
 		return u.Kind.String()
@@ -207,7 +207,7 @@ func decision(v exam.Visit, u exam.Unsettled) string {
 	if n := len(u.Seqs) - 1 - len(what); n > 0 {
 		what = append(what, notation.Counted(n, "answer"))
 	}
-	return fmt.Sprintf("%s decided at %s. The person who entered it did not have %s.", d.Vet, d.At.Format("15:04"), strings.Join(what, ", "))
+	return fmt.Sprintf("%s decided at %s. The person who entered it did not have %s.", d.Vet, notation.Clock(d.At, now), strings.Join(what, ", "))
 }
 
 // Looked is a note that says of what is to be settled in a visit, answers apart, that

@@ -103,7 +103,7 @@ func TestAVisitSaysWhatIsToBeSettled(t *testing.T) {
 		"a decision without an answer": {[]exam.Entry{heart("Ann", 36), heart("Ben", 44), decision}, []string{"decision: Dr Vale decided at 09:03. The person who entered it did not have 1 answer."}},
 		"a closing without a line":     {[]exam.Entry{heart("Ann", 36), heart("Ben", 44), closing}, []string{"closing: The visit was closed by somebody who did not have 1 line. They stay."}},
 	} {
-		got := texts(settle.OfVisit(twoLaptops(t, c.lines...), steps.Table()))
+		got := texts(settle.OfVisit(twoLaptops(t, c.lines...), steps.Table(), time.Date(2026, 3, 2, 9, 0, 0, 0, time.UTC)))
 		if len(c.want) > 0 && name == "needles" {
 			c.want[0] = string(exam.UnsettledNeedles) + c.want[0][len("needle"):]
 		}
@@ -120,7 +120,7 @@ func TestLookingAtItSettlesAllButAnswers(t *testing.T) {
 	require.True(t, ok)
 	assert.Equal(t, []any{exam.VisitID("v"), exam.EntryNote, "Dora", "read both", []int{3, 4}}, []any{e.Visit, e.Kind, e.By, e.Note, e.Settles})
 	v = twoLaptops(t, append(lines, e)...)
-	items := settle.OfVisit(v, steps.Table())
+	items := settle.OfVisit(v, steps.Table(), v.OpenedAt)
 	require.Len(t, items, 1)
 	assert.Equal(t, []any{exam.UnsettledAnswers, exam.HorseID("h"), "Bracken", exam.StepID("heart.rate"), []int{2, 3}},
 		[]any{items[0].Kind, items[0].Horse, items[0].Name, items[0].Step, items[0].Seqs})
@@ -131,7 +131,7 @@ func TestLookingAtItSettlesAllButAnswers(t *testing.T) {
 	chosen := heart("Dora", 60)
 	chosen.Replace(f)
 	v = twoLaptops(t, append(append(lines, e), chosen)...)
-	assert.Empty(t, settle.OfVisit(v, steps.Table()))
+	assert.Empty(t, settle.OfVisit(v, steps.Table(), v.OpenedAt))
 }
 
 // Of a horse every field that differs is said with who wrote what; an empty value is called nothing.

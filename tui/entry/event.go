@@ -38,7 +38,7 @@ func newEvent(step exam.Step, o Options) *event {
 		switch {
 		case b.At != nil:
 			e.list.cursor = eventAt
-			e.line.text, e.line.fresh = b.At.Format("15:04"), true
+			e.line.text, e.line.fresh = notation.Clock(*b.At, o.Now()), true
 		case b.Has(exam.EventNotYet):
 			e.list.cursor = eventNotYet
 		default:

@@ -146,7 +146,7 @@ func (w *work) covers(ruling exam.Ruling, stands []exam.CoveredProcedure) ([]exa
 func (w *work) until(stands *time.Time) (*time.Time, error) {
 	offered := fmt.Sprintf("%.0f hours", exam.DecisionLasts.Hours())
 	if stands != nil {
-		offered = stands.Format(notation.DayShown + " 15:04")
+		offered = notation.ShownAt(*stands, w.Deps.Now())
 	}
 	for {
 		text, err := w.ask("Valid until when? 18:00, tonight, tomorrow 8:00, 6h, 3d, 4 Mar 2026. Enter alone: %s.", offered)

@@ -151,7 +151,7 @@ func (s *Session) load(id exam.VisitID) error {
 		return err
 	}
 	s.visit, s.here = v, v.Horse.ID
-	s.earlier = v.Before(past)
+	s.earlier = exam.ByClock(s.Deps.Now(), v.Before(past))
 	for _, r := range s.Deps.Routines {
 		if r.Name == v.Routine || s.routine.Name == "" {
 			s.routine = r.For(v.Class(), s.Deps.Steps)

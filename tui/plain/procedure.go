@@ -52,7 +52,7 @@ func (s *Session) Procedure(name script.Name, id exam.VisitID, number int) error
 		w.line("To do: the observation. Start or decline it: loosebox observe %s.", id)
 	}
 	for _, x := range w.at.Visit.Watching() {
-		w.line("The observation after injection %d runs until %s: loosebox observe %s.", x.Injection, x.Ends().Format("15:04"), id)
+		w.line("The observation after injection %d runs until %s: loosebox observe %s.", x.Injection, notation.Clock(x.Ends(), w.Deps.Now()), id)
 	}
 	return w.failed
 }

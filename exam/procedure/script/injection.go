@@ -145,7 +145,7 @@ func (s *injection) chosen(open []exam.CoveredProcedure) bool {
 func (s *injection) ended(i exam.Injection) *Question {
 	q := &Question{
 		ID: "injection ended", Moment: procedure.AtNeedleOut, Head: s.summary(i), Listed: true, Over: true,
-		Ask: fmt.Sprintf("Saved: %s. %s.", i.State, Injected(i)),
+		Ask: fmt.Sprintf("Saved: %s. %s.", i.State, Injected(i, s.Now())),
 	}
 	runs, ran := false, false
 	for _, w := range s.Visit.Watches {
@@ -188,14 +188,14 @@ func (s *injection) summary(i exam.Injection) []Text {
 	}
 	add := func(text string) { head = append(head, Text{Words: text}) }
 	for _, a := range i.Attempts {
-		row := a.At.Format("15:04") + " " + a.Place.String()
+		row := notation.Clock(a.At, s.Now()) + " " + a.Place.String()
 		if a.Seen != "" {
 			row += ": " + a.Seen.String()
 		}
 		add(row)
 	}
 	if i.EndAt != nil {
-		add(fmt.Sprintf("%s, by %s", i.EndAt.Format("15:04"), notation.CleanLine(i.GivenBy(), 40)))
+		add(fmt.Sprintf("%s, by %s", notation.Clock(*i.EndAt, s.Now()), notation.CleanLine(i.GivenBy(), 40)))
 	}
 	if text := i.Whose(); text != "" {
 		add("It was " + text + ".")

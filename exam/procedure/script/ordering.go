@@ -16,7 +16,7 @@ func (s *injection) which(open []exam.CoveredProcedure, left []exam.Injection) *
 	q := &Question{ID: "injection which", Listed: len(open) < 2 && len(left) < 2, Head: append([]Text{{}}, asks("What is given? Decided by the veterinarian:")...)}
 	for _, i := range left {
 		q.Options = append(q.Options, Option{
-			Words: fmt.Sprintf("go on with injection %d, %s", i.Number, i.Order.Product), Hint: fmt.Sprintf("%s since %s", i.State, i.At.Format("15:04")),
+			Words: fmt.Sprintf("go on with injection %d, %s", i.Number, i.Order.Product), Hint: fmt.Sprintf("%s since %s", i.State, notation.Clock(i.At, s.Now())),
 			Do: func() Move { s.number = i.Number; return Move{} },
 		})
 	}

@@ -89,7 +89,7 @@ func readOut(s order.Stand, from Name, number int, sign string, now time.Time) [
 	if d, ok := v.Draw(number); ok && from == BloodDraw {
 		out = append(out, fmt.Sprintf("blood draw, %s mL drawn", volume.Plain(d.DrawnML())))
 	} else if i, ok := injectionFor(v, from, number); ok {
-		out = append(out, Injected(i))
+		out = append(out, Injected(i, now))
 		if minutes, over := procedure.Minutes(i, now); over && minutes > 0 {
 			out = append(out, fmt.Sprintf("%d minutes after it", minutes))
 		}
@@ -98,8 +98,8 @@ func readOut(s order.Stand, from Name, number int, sign string, now time.Time) [
 }
 
 // Injected is an injection in one line to read out: product, lot, amount, route,
-// site, time.
-func Injected(i exam.Injection) string {
+// site, time by the clock of now.
+func Injected(i exam.Injection, now time.Time) string {
 	amount := notation.FormatNumber(i.GivenML, 3) + " mL given"
 	if i.NotKnown {
 		amount = "given amount not known"
@@ -112,7 +112,7 @@ func Injected(i exam.Injection) string {
 		parts = append(parts, i.Attempts[n-1].Place.String())
 	}
 	if i.EndAt != nil {
-		parts = append(parts, "at "+i.EndAt.Format("15:04"))
+		parts = append(parts, "at "+notation.Clock(*i.EndAt, now))
 	}
 	return strings.Join(parts, ", ")
 }

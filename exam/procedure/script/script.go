@@ -157,7 +157,7 @@ func (r *run) askThere() []Text {
 	var out []Text
 	for _, o := range r.AtOnce {
 		if !o.Closed() {
-			out = append(out, Text{Words: "Another exam of this horse is open: " + o.HeldBy() + ". Ask there what was given.", Tone: Strong})
+			out = append(out, Text{Words: "Another exam of this horse is open: " + o.HeldBy(r.Now()) + ". Ask there what was given.", Tone: Strong})
 		}
 	}
 	return out
@@ -166,7 +166,7 @@ func (r *run) askThere() []Text {
 // elsewhere asks before a needle goes in where another laptop puts them in: one person
 // alone gives, and the two may not hear of each other.
 func (r *run) elsewhere() *Question {
-	why := authorization.Elsewhere(r.Visit)
+	why := authorization.Elsewhere(r.Visit, r.Now())
 	a := order.Answers{"you": r.Person}
 	if r.Person == r.Visit.By {
 		a.Put("you", "") // who opened it there; whoever sits here says so
@@ -174,7 +174,7 @@ func (r *run) elsewhere() *Question {
 	return &Question{
 		ID: "elsewhere", Ends: why,
 		Head: append([]Text{{}, {Words: "ANOTHER LAPTOP PUTS THE NEEDLES IN", Tone: Alarm}, {}},
-			asks(fmt.Sprintf("%s opened this visit on another laptop at %s.", notation.CleanLine(r.Visit.By, 30), r.Visit.OpenedAt.Format("15:04")),
+			asks(fmt.Sprintf("%s opened this visit on another laptop at %s.", notation.CleanLine(r.Visit.By, 30), notation.Clock(r.Visit.OpenedAt, r.Now())),
 				"One laptop alone puts needles in, so that nothing is given twice.",
 				"Ask there first: is anything given already, is a needle in?")...),
 		Form: &Form{

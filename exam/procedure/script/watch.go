@@ -100,7 +100,7 @@ func (s *watch) running(w exam.Watch) *Question {
 	}
 	head := append(clock, Text{})
 	if i, ok := s.Visit.Injection(w.Injection); ok {
-		head = append(head, Text{Words: Injected(i)})
+		head = append(head, Text{Words: Injected(i, s.Now())})
 	}
 	d, _ := procedure.FindDanger(procedure.Reaction)
 	seen := strings.Join(d.Seen, "; ")
@@ -188,9 +188,9 @@ func (s *watch) none() *Question {
 func (s *watch) ended(w exam.Watch) *Question {
 	head := []Text{{Words: "Saved: " + w.State.String(), Tone: Strong, Cut: true}}
 	if w.State == exam.WatchDeclined {
-		head = append(head, Text{Words: fmt.Sprintf("%s, by %s", w.At.Format("15:04"), notation.CleanLine(w.By, 40)), Cut: true})
+		head = append(head, Text{Words: fmt.Sprintf("%s, by %s", notation.Clock(w.At, s.Now()), notation.CleanLine(w.By, 40)), Cut: true})
 	} else {
-		head = append(head, Text{Words: fmt.Sprintf("%d minutes from %s, to %s, by %s", w.Minutes, w.At.Format("15:04"), w.EndAt.Format("15:04"), notation.CleanLine(w.EndBy, 40)), Cut: true})
+		head = append(head, Text{Words: fmt.Sprintf("%d minutes from %s, to %s, by %s", w.Minutes, notation.Clock(w.At, s.Now()), notation.Clock(*w.EndAt, s.Now()), notation.CleanLine(w.EndBy, 40)), Cut: true})
 	}
 	if w.Why != "" {
 		head = append(head, Text{Words: "why: " + notation.CleanLine(w.Why.String(), 0), Cut: true})

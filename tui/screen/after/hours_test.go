@@ -53,7 +53,7 @@ func TestAnHourIsSaidBackAndStoredWithItsOffset(t *testing.T) {
 		}
 		require.NotNil(t, r.Time, typed)
 		assert.Equal(t, want.stored, r.Time.Format(time.RFC3339), typed)
-		to(t, d, r.When())
+		to(t, d, r.When(deps.Now()))
 		assert.Contains(t, here(d), "heart rate", "the hub shows its hour")
 	}
 }

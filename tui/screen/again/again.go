@@ -130,7 +130,7 @@ func (s *screen) last() string {
 		return "No visit of this horse is in the record yet."
 	}
 	v := seen[0]
-	text := fmt.Sprintf("Last checked %s.", v.OpenedAt.Format("2 Jan 2006 15:04"))
+	text := fmt.Sprintf("Last checked %s.", notation.ShownAt(v.OpenedAt, s.Deps.Now()))
 	if v.Reason != "" {
 		text += " Reason: " + notation.CleanLine(v.Reason, 60) + "."
 	}

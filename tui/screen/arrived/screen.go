@@ -98,7 +98,7 @@ func (s *screen) View(size layout.Size) string {
 	return form.Clip(append(lines, s.cursor.Draw(len(s.rows), max(size.H-1, 1), func(i int, here bool) string {
 		v := s.rows[i].visit
 		by, on := v.FromOthers()
-		text := line(notation.CleanLine(v.Horse.Name, 0), v.OpenedAt.Format("2 Jan 15:04"), strings.Join(by, ", "), strings.Join(on, ", "))
+		text := line(notation.CleanLine(v.Horse.Name, 0), v.OpenedAt.In(s.Deps.Now().Location()).Format("2 Jan 15:04"), strings.Join(by, ", "), strings.Join(on, ", "))
 		return list.Line(t, text, size.W, here)
 	})...), size)
 }

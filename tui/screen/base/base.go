@@ -46,7 +46,7 @@ func (s *Screen) VisitTitle(word string, v exam.Visit) string {
 	if !s.Loaded {
 		return word
 	}
-	return fmt.Sprintf("%s · %s · %s", word, notation.CleanLine(v.Horse.Name, 30), v.OpenedAt.Format("2 Jan 2006 15:04"))
+	return fmt.Sprintf("%s · %s · %s", word, notation.CleanLine(v.Horse.Name, 30), notation.ShownAt(v.OpenedAt, s.Deps.Now()))
 }
 
 // Counted is how many things the screen lists, "3 visits"; empty until they were read.

@@ -24,7 +24,7 @@ func (s *screen) load() tea.Cmd {
 		if err != nil {
 			return read{}, base.Unread("the visits of this horse", err)
 		}
-		visits = exam.LookedAt(visits)
+		visits = exam.ByClock(deps.Now(), exam.LookedAt(visits))
 		columns := min(len(visits), most)
 		table := compare.VisitsIn(deps.Settings.Units, visits[:columns], visits[columns:], deps.Judge, deps.Steps)
 		table.Cover(visits, deps.Routines, deps.Steps)

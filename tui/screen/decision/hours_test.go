@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"loosebox/exam"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/decision"
 	"loosebox/tui/screentest"
@@ -45,5 +46,34 @@ func TestHoursOfADecisionAreSaidBackAndStored(t *testing.T) {
 		assert.Equal(t, want.stored, v.Decisions[0].Until.Format(time.RFC3339), typed)
 		require.Len(t, v.Rechecks, 1)
 		assert.Equal(t, want.stored, v.Rechecks[0].Time.Format(time.RFC3339), typed)
+	}
+}
+
+// A correction in another time zone shows the end by the clock there; what is left as it is stays the same moment, and an
+// hour that is typed is one of that clock.
+func TestTheEndOfADecisionInAnotherZone(t *testing.T) {
+	for typed, want := range map[string]string{"": "2026-03-02T14:05:00Z", "13:00": "2026-03-02T18:00:00Z"} {
+		until := screentest.Now().Add(3 * time.Hour)
+		_, deps, id := open(t, wide(), 0, handedOff)
+		stored := screentest.Add(t, deps.Store, id, exam.Entry{Kind: exam.EntryDecision, Decision: &exam.Decision{
+			Words: "Draw blood.", Vet: "Dr Vale", How: exam.ByTelephone, Ruling: exam.GoAhead, Until: &until, Covers: []exam.CoveredProcedure{screentest.Blood()},
+		}})
+		deps.Now = func() time.Time { return screentest.Now().In(time.FixedZone("", -5*60*60)) }
+		d := screentest.New(t, deps, decision.New, nav.Address{Visit: id, Number: stored.Seq}, wide())
+		assert.True(t, d.Reads("what Ann Bell recorded at 05:50"), d.View())
+		assert.Contains(t, d.Row("valid until"), "09:05")
+		d.Press("ctrl+s") // to the line that is missing
+		d.Type("his name")
+		d.Press("up", "up", "up", "up")
+		require.Contains(t, d.Row("valid until"), ">", d.View())
+		if typed != "" {
+			d.Press("ctrl+u")
+			d.Type(typed)
+		}
+		d.Press("ctrl+s")
+		require.True(t, d.Left(), d.View())
+		v := visit(t, deps, id)
+		require.Len(t, v.Decisions, 2)
+		assert.Equal(t, want, v.Decisions[1].Until.UTC().Format(time.RFC3339))
 	}
 }

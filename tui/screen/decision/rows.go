@@ -158,7 +158,7 @@ func (r *rows) coverHint(string) string {
 }
 
 func (r *rows) addEnd(deps *nav.Deps, o entry.Options, add func(form.Widget, func() bool)) {
-	r.until = form.NewDay("valid until", r.untilStands(), 40, false, func(string) error {
+	r.until = form.NewDay("valid until", r.untilStands(deps.Now()), 40, false, func(string) error {
 		_, err := r.ends(deps.Now())
 		return err
 	}, o).Hint(func(text string) string {
@@ -178,17 +178,17 @@ func (r *rows) addEnd(deps *nav.Deps, o entry.Options, add func(form.Widget, fun
 }
 
 // untilStands is the end of the decision that is corrected, as text.
-func (r *rows) untilStands() string {
+func (r *rows) untilStands(now time.Time) string {
 	if r.stands.Until == nil {
 		return ""
 	}
-	return r.stands.Until.Format(notation.DayForm + " 15:04")
+	return r.stands.Until.In(now.Location()).Format(notation.DayForm + " 15:04")
 }
 
 // ends is the end that stands in its line; one that was not touched stays as it
 // is, even where it is over.
 func (r *rows) ends(now time.Time) (*time.Time, error) {
-	if text := r.until.Content(); r.corrects() && text == r.untilStands() {
+	if text := r.until.Content(); r.corrects() && text == r.untilStands(now) {
 		return r.stands.Until, nil
 	}
 	return notation.ReadUntil(r.until.Content(), now)

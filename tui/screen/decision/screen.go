@@ -111,7 +111,7 @@ func (s *screen) says() string {
 	case s.number > 0:
 		by, at := s.stands.Since().By, s.stands.Since().At
 		return fmt.Sprintf("This corrects what %s recorded at %s; both stay readable. It unlocks nothing new. A new order from the veterinarian is a new decision.",
-			notation.CleanLine(by, 30), at.Format("15:04"))
+			notation.CleanLine(by, 30), notation.Clock(at, s.Deps.Now()))
 	}
 	return "The veterinarian decides. Type the exact words."
 }

@@ -3,6 +3,7 @@ package due
 import (
 	"fmt"
 	"strings"
+	"time"
 
 	"loosebox/exam/due"
 	"loosebox/exam/notation"
@@ -18,7 +19,7 @@ func rowsOf(l due.List, table *due.Table) []row {
 	for _, status := range []due.Status{due.Overdue, due.Due, due.Next, due.NotKnown} {
 		for _, r := range l.Rechecks {
 			if r.Status == status {
-				rows = append(rows, recheckRow(r))
+				rows = append(rows, recheckRow(r, l.At))
 			}
 		}
 		for _, i := range l.Items {
@@ -44,12 +45,12 @@ func styleOf(s due.Status) style {
 	return plain
 }
 
-func recheckRow(r due.Recheck) row {
+func recheckRow(r due.Recheck, now time.Time) row {
 	return row{
-		status: r.Status.String(), what: "follow-up: " + notation.CleanLine(r.What, 0), when: r.When(), style: styleOf(r.Status), visit: r.Visit,
+		status: r.Status.String(), what: "follow-up: " + notation.CleanLine(r.What, 0), when: r.When(now), style: styleOf(r.Status), visit: r.Visit,
 		more: []string{
 			"follow-up: " + notation.CleanLine(r.What, 0),
-			fmt.Sprintf("set by %s on %s", notation.CleanLine(r.By, 0), r.At.Format(notation.DayShown)),
+			fmt.Sprintf("set by %s on %s", notation.CleanLine(r.By, 0), notation.ShownOn(r.At, now)),
 		},
 	}
 }

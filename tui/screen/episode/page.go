@@ -23,8 +23,8 @@ const (
 func Page(e episode.Episode, t *theme.Theme, width int, now time.Time) []string {
 	lines := next(e, t, width, now)
 	lines = append(lines, turns(e, t, width)...)
-	lines = append(lines, medicines(e, t, width)...)
-	return append(lines, table(e, t, width)...)
+	lines = append(lines, medicines(e, t, width, now)...)
+	return append(lines, table(e, t, width, now)...)
 }
 
 // next says when the next check is due.
@@ -68,12 +68,12 @@ func turns(e episode.Episode, t *theme.Theme, width int) []string {
 	return lines
 }
 
-func medicines(e episode.Episode, t *theme.Theme, width int) []string {
+func medicines(e episode.Episode, t *theme.Theme, width int, now time.Time) []string {
 	lines := []string{t.Heading.Render(layout.Pad("medicine", width))}
 	for _, g := range e.Given {
-		text := g.At.Format("15:04") + " " + g.Words + ", by " + g.By
+		text := notation.Clock(g.At, now) + " " + g.Words + ", by " + g.By
 		if g.Said {
-			text = "said at " + g.At.Format("15:04") + ": " + g.Words
+			text = "said at " + notation.Clock(g.At, now) + ": " + g.Words
 		}
 		for _, l := range wrapped(notation.CleanLine(text, 0), width-2) {
 			lines = append(lines, "  "+l)
@@ -86,11 +86,11 @@ func medicines(e episode.Episode, t *theme.Theme, width int) []string {
 }
 
 // table is the checks that fit, the newest at the right.
-func table(e episode.Episode, t *theme.Theme, width int) []string {
+func table(e episode.Episode, t *theme.Theme, width int, now time.Time) []string {
 	n := min(len(e.Table.Columns), max((width-nameWide)/cellWide, 1))
-	head := layout.Pad("checks of "+e.Table.Columns[n-1].At.Format("2 Jan"), nameWide)
+	head := layout.Pad("checks of "+e.Table.Columns[n-1].At.In(now.Location()).Format("2 Jan"), nameWide)
 	for i := n - 1; i >= 0; i-- {
-		head += layout.Pad(stamp(e.Table.Columns, i), cellWide)
+		head += layout.Pad(stamp(e.Table.Columns, i, now), cellWide)
 	}
 	lines := []string{t.Heading.Render(layout.Pad(layout.Cut(head, width), width))}
 	if left := len(e.Table.Columns) - n; left > 0 {
@@ -105,10 +105,10 @@ func table(e episode.Episode, t *theme.Theme, width int) []string {
 }
 
 // stamp is the time of a check, with its day where the check before is of another one.
-func stamp(columns []compare.Column, i int) string {
-	at := columns[i].At
+func stamp(columns []compare.Column, i int, now time.Time) string {
+	at := columns[i].At.In(now.Location())
 	switch {
-	case i < len(columns)-1 && columns[i+1].At.Format(notation.DayForm) != at.Format(notation.DayForm):
+	case i < len(columns)-1 && !notation.SameDay(columns[i+1].At, at):
 		return at.Format("2Jan 15:04")
 	case columns[i].Open:
 		return at.Format("15:04 open")

@@ -28,7 +28,7 @@ type written struct {
 
 // load reads the visit and what came before it.
 func (s *screen) load() tea.Cmd {
-	store, steps, routines, id := s.Deps.Store, s.Deps.Steps, s.Deps.Routines, s.id
+	store, steps, routines, id, now := s.Deps.Store, s.Deps.Steps, s.Deps.Routines, s.id, s.Deps.Now()
 	return base.Read(s, func() (seen, error) {
 		v, err := store.Visit(id)
 		if err != nil {
@@ -47,7 +47,7 @@ func (s *screen) load() tea.Cmd {
 		if len(routine.Asks) == 0 && len(routines) > 0 { // a routine that is no longer there
 			routine = routines[0].For(v.Class(), steps)
 		}
-		return seen{v, v.Before(past), routine}, nil
+		return seen{v, exam.ByClock(now, v.Before(past)), routine}, nil
 	}, s.take)
 }
 

@@ -86,7 +86,7 @@ func (s *screen) drawTold(size layout.Size) []string {
 		head = append(head, t.Faint.Render(line))
 	}
 	for _, h := range s.seen.Visit.HandOffs {
-		text := "handed off before: " + h.At.Format("15:04") + " to " + h.To + ", " + h.How.String()
+		text := "handed off before: " + notation.Clock(h.At, s.Deps.Now()) + " to " + h.To + ", " + h.How.String()
 		head = append(head, t.Faint.Render(layout.Cut(notation.CleanNote(text), size.W)))
 	}
 	head = head[:min(len(head), max(size.H/3, 0))]

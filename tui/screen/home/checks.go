@@ -71,7 +71,7 @@ func (s *screen) clock(m clockMsg) tea.Cmd {
 	var cmds []tea.Cmd
 	for _, r := range s.checks {
 		if r.at.After(before) && !r.at.After(now) {
-			cmds = append(cmds, nav.Say(fmt.Sprintf("Check of %s is due (%s).", notation.CleanLine(r.found.Horse.Name, 40), r.at.In(now.Location()).Format("15:04"))))
+			cmds = append(cmds, nav.Say(fmt.Sprintf("Check of %s is due (%s).", notation.CleanLine(r.found.Horse.Name, 40), notation.Clock(r.at, now))))
 		}
 	}
 	if len(cmds) > 0 {
@@ -92,7 +92,7 @@ func (r *row) due(now time.Time) bool { return !r.at.IsZero() && !r.at.After(now
 // checkLine is a row of a check; what is due has its sign.
 func (s *screen) checkLine(r *row, width int) string {
 	now := s.Deps.Now()
-	at, name := r.at.In(now.Location()).Format("15:04"), layout.Pad(notation.CleanLine(r.found.Horse.Name, 0), 14)
+	at, name := notation.Clock(r.at, now), layout.Pad(notation.CleanLine(r.found.Horse.Name, 0), 14)
 	text := fmt.Sprintf("at %s    %s %s", at, name, notation.CleanLine(r.text, 0))
 	if r.due(now) {
 		text = fmt.Sprintf("[DUE %s] %s %s", at, name, notation.CleanLine(r.text, 0))

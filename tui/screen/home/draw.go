@@ -239,12 +239,8 @@ func (s *screen) last(f exam.Found, now time.Time) string {
 		return "not finished"
 	case f.LastAt.IsZero():
 		return "no visit yet"
-	case sameDay(f.LastAt, now):
+	case notation.SameDay(f.LastAt, now):
 		return "today " + notation.Clock(f.LastAt, now)
 	}
-	return f.LastAt.In(now.Location()).Format("2 Jan 2006")
-}
-
-func sameDay(a, b time.Time) bool {
-	return a.In(b.Location()).Format("2006-01-02") == b.Format("2006-01-02")
+	return notation.ShownOn(f.LastAt, now)
 }

@@ -2,6 +2,7 @@ package home
 
 import (
 	"fmt"
+	"time"
 
 	"github.com/charmbracelet/x/ansi"
 
@@ -13,12 +14,12 @@ import (
 // held is a visit that a colleague has open on another laptop, in the words of its row.
 type held struct{ horse, by, since, more string }
 
-func heldBy(v exam.Visit) *held {
+func heldBy(v exam.Visit, now time.Time) *held {
 	l, ok := v.Holder()
 	if !ok {
 		return nil
 	}
-	since, seen := l.Span()
+	since, seen := l.Span(now)
 	return &held{
 		horse: notation.CleanLine(v.Horse.Name, 0), by: notation.CleanLine(v.HolderName(), 0),
 		since: " has it since " + since, more: fmt.Sprintf(", on %s, last seen %s", l.Called(), seen),

@@ -77,7 +77,7 @@ func (s *screen) load() tea.Cmd {
 		if err != nil {
 			return lists{}, base.Unread("the settings of the practice", err)
 		}
-		m.unsettled += len(settle.Doubles(horses, said)) + len(settle.OfPractice(states)) + len(settle.AtOnce(settle.Both(visits, unsettled)))
+		m.unsettled += len(settle.Doubles(horses, said)) + len(settle.OfPractice(states)) + len(settle.AtOnce(settle.Both(visits, unsettled), now()))
 		if arrived != nil {
 			came, err := arrived(exam.SinceYesterday(now()))
 			if err != nil {
@@ -92,8 +92,8 @@ func (s *screen) load() tea.Cmd {
 		}
 		today := now()
 		for _, v := range visits {
-			begun := v.OpenedAt.In(today.Location()).Format("2 Jan 2006")
-			if sameDay(v.OpenedAt, today) {
+			begun := notation.ShownOn(v.OpenedAt, today)
+			if notation.SameDay(v.OpenedAt, today) {
 				begun = notation.Clock(v.OpenedAt, today)
 			}
 			name := notation.CleanLine(v.Horse.Name, 0)
@@ -106,10 +106,10 @@ func (s *screen) load() tea.Cmd {
 			if v.Closed() && !in {
 				continue
 			}
-			by := heldBy(v)
+			by := heldBy(v, today)
 			if in { // asked before the exam goes on
 				when := notation.Clock(since, today)
-				if !sameDay(since, today) {
+				if !notation.SameDay(since, today) {
 					when = since.In(today.Location()).Format("2 Jan 15:04")
 				}
 				text = fmt.Sprintf("needle inserted %s: enter, and record what happened to %s", when, name+which)
@@ -126,7 +126,7 @@ func (s *screen) load() tea.Cmd {
 // again says at which hour of today something of an open visit is looked at again.
 func again(v exam.Visit, now time.Time) string {
 	for _, r := range due.Rechecks([]exam.Visit{v}, now) {
-		if r.Time != nil && sameDay(*r.Time, now) {
+		if r.Time != nil && notation.SameDay(*r.Time, now) {
 			return "follow-up " + notation.Clock(*r.Time, now) + ": "
 		}
 	}

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"time"
 
 	"loosebox/exam/notation"
 	"loosebox/tui/nav"
@@ -45,10 +44,10 @@ func (s *screen) sharing() string {
 		return waits(m.Waiting) + " · " // the time of the last exchange is that of one of them
 	case m.At.IsZero():
 		return ""
-	case m.At.Local().Format(time.DateOnly) == now.Local().Format(time.DateOnly):
-		return fmt.Sprintf("shared %s, %s · ", m.At.Local().Format("15:04"), waits(m.Waiting))
+	case notation.SameDay(m.At, now):
+		return fmt.Sprintf("shared %s, %s · ", notation.Clock(m.At, now), waits(m.Waiting))
 	default:
-		return fmt.Sprintf("shared %s, %s · ", m.At.Local().Format("2 Jan"), waits(m.Waiting))
+		return fmt.Sprintf("shared %s, %s · ", m.At.In(now.Location()).Format("2 Jan"), waits(m.Waiting))
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -152,7 +153,7 @@ func (s *screen) next(c round.Call) string {
 	if c.Group.Last() {
 		text += "last: "
 	}
-	place, why := notation.CleanLine(c.Horse.Place, 0), notation.CleanLine(reason(c), 0)
+	place, why := notation.CleanLine(c.Horse.Place, 0), notation.CleanLine(reason(c, s.Deps.Now()), 0)
 	switch {
 	case place == "":
 		text += why
@@ -165,9 +166,9 @@ func (s *screen) next(c round.Call) string {
 }
 
 // reason is the first reason of a call, or the one with its hour.
-func reason(c round.Call) string {
+func reason(c round.Call, now time.Time) string {
 	for _, r := range c.Reasons {
-		if !c.Hour.IsZero() && r.Kind == round.Recheck && strings.Contains(r.Words, c.Hour.Format("15:04")) {
+		if !c.Hour.IsZero() && r.Kind == round.Recheck && strings.Contains(r.Words, notation.Clock(c.Hour, now)) {
 			return r.Words
 		}
 	}

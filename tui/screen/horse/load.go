@@ -57,6 +57,7 @@ func (s *screen) load() tea.Cmd {
 		if err != nil {
 			return known{}, base.Unread("the visits of this horse", err)
 		}
+		visits = exam.ByClock(deps.Now(), visits)
 		struck, err := deps.Store.Struck(id)
 		if err != nil {
 			return known{}, base.Unread("the visits of this horse", err)
@@ -66,12 +67,12 @@ func (s *screen) load() tea.Cmd {
 			m.own = v.ID
 		}
 		for i, v := range visits {
-			if text := v.OpenElsewhere(); text != "" {
+			if text := v.OpenElsewhere(deps.Now()); text != "" {
 				m.elsewhere = append(m.elsewhere, text)
 			}
 			m.visits = append(m.visits, sum(deps, v, visits[i+1:min(i+1+keptVisits, len(visits))]))
 		}
-		for _, v := range struck { // they stay readable, and count nowhere
+		for _, v := range exam.ByClock(deps.Now(), struck) { // they stay readable, and count nowhere
 			m.visits = append(m.visits, sum(deps, v, nil))
 		}
 		at := make([]time.Time, len(m.visits))
@@ -91,7 +92,7 @@ func (s *screen) load() tea.Cmd {
 func looks(visits []exam.Visit, now time.Time) []string {
 	var out []string
 	for _, r := range due.Rechecks(visits, now) {
-		out = append(out, fmt.Sprintf("%s %s: %s", r.Status, r.When(), r.What))
+		out = append(out, fmt.Sprintf("%s %s: %s", r.Status, r.When(now), r.What))
 	}
 	return out
 }

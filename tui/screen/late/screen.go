@@ -3,6 +3,8 @@
 package late
 
 import (
+	"time"
+
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
@@ -44,15 +46,18 @@ func (s *screen) build(v exam.Visit) tea.Cmd {
 	s.visit = v
 	o := s.Options()
 	s.what = form.NewText("what", "", notation.MaxNote, form.Needed("type what was forgotten"), o)
-	s.when = form.NewDay("happened", v.OpenedAt.Format(notation.DayForm+" 15:04"), 40, true, s.checkWhen, o).Hint(s.whenHint)
+	s.when = form.NewDay("happened", s.about().Format(notation.DayForm+" 15:04"), 40, true, s.checkWhen, o).Hint(s.whenHint)
 	s.why = form.NewText("why late", "", 0, form.Needed("type why it is added now"), o)
 	s.by = form.NewPerson(s.Deps.Settings.Person, form.Initials, o)
 	s.Begin(form.New(s.Deps.Theme, "add it to the visit", "add").With(s.what, s.when, s.why, s.by))
 	return nil
 }
 
+// about is when the visit began by the clock of now: a time that is typed is read by it.
+func (s *screen) about() time.Time { return s.visit.OpenedAt.In(s.Deps.Now().Location()) }
+
 func (s *screen) checkWhen(text string) error {
-	at, err := notation.ReadWhen(text, s.visit.OpenedAt)
+	at, err := notation.ReadWhen(text, s.about())
 	if err == nil && at.After(s.Deps.Now()) {
 		err = &notation.Refusal{Why: "that time is in the future: type when it happened"}
 	}
@@ -60,7 +65,7 @@ func (s *screen) checkWhen(text string) error {
 }
 
 func (s *screen) whenHint(text string) string {
-	at, err := notation.ReadWhen(text, s.visit.OpenedAt)
+	at, err := notation.ReadWhen(text, s.about())
 	if err != nil {
 		return ""
 	}
@@ -68,7 +73,7 @@ func (s *screen) whenHint(text string) string {
 }
 
 func (s *screen) store() tea.Cmd {
-	happened, err := notation.ReadWhen(s.when.Content(), s.visit.OpenedAt)
+	happened, err := notation.ReadWhen(s.when.Content(), s.about())
 	if err != nil {
 		return nav.Fail(err)
 	}

@@ -84,7 +84,7 @@ func (s *screen) offerBlock() rehearse.Block {
 	case o.off != "":
 		text += " It cannot be saved: " + o.off + "."
 	case has:
-		text += fmt.Sprintf(" k saves it as yours; it replaces %.0f ms from %d taps of %s.", 1000*own.SigmaS, own.Taps, own.At.Format("2 Jan 2006"))
+		text += fmt.Sprintf(" k saves it as yours; it replaces %.0f ms from %d taps of %s.", 1000*own.SigmaS, own.Taps, notation.ShownOn(own.At, s.Deps.Now()))
 	default:
 		text += " k saves it as yours."
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strings"
+	"time"
 
 	"loosebox/exam"
 	"loosebox/exam/notation"
@@ -34,13 +35,13 @@ func (s *screen) drawReady(width int) []string {
 		lines = append(lines, layout.Wrap(text, width)...)
 	}
 	if own, ok := s.Deps.Settings.Scatter[s.Deps.Settings.Person]; ok && s.Deps.Settings.Person != "" {
-		lines = append(lines, layout.Cut("saved now: "+kept(own), width))
+		lines = append(lines, layout.Cut("saved now: "+kept(own, s.Deps.Now()), width))
 	}
 	return lines
 }
 
-func kept(own exam.Scatter) string {
-	return fmt.Sprintf("your taps vary by %.0f ms (%d taps, %s)", 1000*own.SigmaS, own.Taps, own.At.Format("2 Jan 2006"))
+func kept(own exam.Scatter, now time.Time) string {
+	return fmt.Sprintf("your taps vary by %.0f ms (%d taps, %s)", 1000*own.SigmaS, own.Taps, notation.ShownOn(own.At, now))
 }
 
 // The block of the pulse.
@@ -117,7 +118,7 @@ func (s *screen) drawOffer(width int) []string {
 	}
 	text := "enter saves it for " + person
 	if own, ok := s.Deps.Settings.Scatter[s.Deps.Settings.Person]; ok {
-		text += ", replaces " + kept(own)
+		text += ", replaces " + kept(own, s.Deps.Now())
 	}
 	return layout.Wrap(text, width)
 }

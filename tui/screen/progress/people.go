@@ -37,7 +37,7 @@ func (s *screen) drawEverybody(size layout.Size) string {
 func (s *screen) personLine(sh shape, p progress.Person, here bool, width int) string {
 	last := ""
 	if len(p.Points) > 0 {
-		last = p.Points[0].At.Format("2 Jan")
+		last = p.Points[0].At.In(s.Deps.Now().Location()).Format("2 Jan")
 	}
 	end := fmt.Sprintf(" (%d) %s", len(p.Finished()), last)
 	wide := sh.date + sh.name

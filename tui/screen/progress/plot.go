@@ -101,7 +101,7 @@ func (s *screen) plotAxis(points []progress.Rehearsal, bars int) string {
 	if len(points) == 0 {
 		return strings.Repeat(" ", axisWide+1) + " no finished rehearsal"
 	}
-	first, last := points[0].At.Format("2 Jan 2006"), points[len(points)-1].At.Format("2 Jan 2006")
+	first, last := notation.ShownOn(points[0].At, s.Deps.Now()), notation.ShownOn(points[len(points)-1].At, s.Deps.Now())
 	lead := strings.Repeat(" ", axisWide+2)
 	if wide := bars * (barWide + 1); len(points) > 1 && wide > len(first)+len(last)+1 {
 		return s.Deps.Theme.Faint.Render(lead + layout.Ends(first, last, wide))

@@ -114,9 +114,9 @@ func (s *screen) drawPerson(size layout.Size) string {
 
 func (s *screen) line(sh shape, p progress.Rehearsal, here bool, width int) string {
 	t := s.Deps.Theme
-	when := p.At.Format("2 Jan 2006 15:04")
+	when := notation.ShownAt(p.At, s.Deps.Now())
 	if sh.date < dateWide {
-		when = p.At.Format("2 Jan 2006")
+		when = notation.ShownOn(p.At, s.Deps.Now())
 	}
 	line := layout.Pad(when, sh.date) + layout.Pad(notation.CleanLine(p.Case, 0), sh.name)
 	if p.Finished {
@@ -179,7 +179,7 @@ func (s *screen) drawNone(size layout.Size) string {
 		if i == 3 {
 			break
 		}
-		text = append(text, fmt.Sprintf("%s, %s: %s", n.At.Format("2 Jan 2006"), notation.CleanLine(n.By, 40), notation.CleanNote(n.Why)))
+		text = append(text, fmt.Sprintf("%s, %s: %s", notation.ShownOn(n.At, s.Deps.Now()), notation.CleanLine(n.By, 40), notation.CleanNote(n.Why)))
 	}
 	var lines []string
 	for _, line := range text {

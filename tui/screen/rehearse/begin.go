@@ -79,7 +79,7 @@ func SetBeginning(d *nav.Deps, set rehearse.Set, cases []rehearse.Case, by strin
 		return Beginning{}, err
 	}
 	if !set.Deadline.IsZero() && d.Now().After(set.Deadline) {
-		return Beginning{}, &notation.Refusal{Why: "the exam closed at " + set.Deadline.Format("2 Jan 2006 15:04")}
+		return Beginning{}, &notation.Refusal{Why: "the exam closed at " + notation.ShownAt(set.Deadline, d.Now())}
 	}
 	taken, err := SetTaken(d, set, by)
 	if err != nil {

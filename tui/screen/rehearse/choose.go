@@ -98,14 +98,14 @@ func (s *screen) openChoices() []exam.Choice {
 	for _, u := range s.open {
 		out = append(out, exam.Choice{
 			Key:   string(u.visit.ID),
-			Words: fmt.Sprintf("%s of %s", notation.CleanLine(u.visit.Horse.Name, 20), u.visit.OpenedAt.Format("15:04")),
+			Words: fmt.Sprintf("%s of %s", notation.CleanLine(u.visit.Horse.Name, 20), notation.Clock(u.visit.OpenedAt, s.Deps.Now())),
 			Hint:  fmt.Sprintf("go on with it: %s, %s, by %s", u.horse.Case.Title, u.visit.Routine, notation.CleanLine(u.visit.By, 30)),
 		})
 	}
 	for _, u := range s.open {
 		out = append(out, exam.Choice{
 			Key:   dropMark + string(u.visit.ID),
-			Words: fmt.Sprintf("drop %s of %s", notation.CleanLine(u.visit.Horse.Name, 20), u.visit.OpenedAt.Format("15:04")),
+			Words: fmt.Sprintf("drop %s of %s", notation.CleanLine(u.visit.Horse.Name, 20), notation.Clock(u.visit.OpenedAt, s.Deps.Now())),
 			Hint:  "it will not be finished: it counts nowhere, and stays in the record with its reason",
 		})
 	}

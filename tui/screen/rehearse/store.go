@@ -149,7 +149,7 @@ func (s *screen) drop(v exam.Visit) tea.Cmd {
 		}
 		return v, nil
 	}, func(v exam.Visit) tea.Cmd {
-		s.dropped = notation.CleanLine(v.Horse.Name, 30) + " of " + v.OpenedAt.Format("15:04") + " is dropped."
+		s.dropped = notation.CleanLine(v.Horse.Name, 30) + " of " + notation.Clock(v.OpenedAt, s.Deps.Now()) + " is dropped."
 		return s.load()
 	})
 }

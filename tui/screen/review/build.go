@@ -44,7 +44,7 @@ func (s *screen) addLaptops() {
 // addAtOnce says who had another exam of the horse open at the same time on another laptop.
 func (s *screen) addAtOnce() {
 	for _, o := range s.AtOnce {
-		text := "Another exam of this horse was open at the same time: " + o.HeldBy() + "."
+		text := "Another exam of this horse was open at the same time: " + o.HeldBy(s.Deps.Now()) + "."
 		s.lines = append(s.lines, line{text: text, more: []string{text, "Both exams stand. Ask each other what was given."}})
 	}
 }

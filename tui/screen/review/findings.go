@@ -33,7 +33,7 @@ func (s *screen) addFindings() {
 
 // details are how a finding was made.
 func (s *screen) details(step exam.Step, f exam.Finding) []string {
-	more := []string{fmt.Sprintf("%s, by %s at %s", f.Value.Show(step), notation.CleanLine(f.By, 40), f.At.Format("15:04:05"))}
+	more := []string{fmt.Sprintf("%s, by %s at %s", f.Value.Show(step), notation.CleanLine(f.By, 40), f.At.In(s.Deps.Now().Location()).Format("15:04:05"))}
 	if c := f.Value.Count; c != nil {
 		how := c.Method.String()
 		if c.HalfWidth > 0 {

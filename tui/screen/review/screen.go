@@ -6,6 +6,7 @@ import (
 	"fmt"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/base"
@@ -63,7 +64,7 @@ func (s *screen) Right() string {
 	case !s.Visit.Stands():
 		return "VOIDED, does not count"
 	case s.Visit.Closed():
-		return "closed " + s.Visit.ClosedAt.Format("15:04")
+		return "closed " + notation.Clock(*s.Visit.ClosedAt, s.Deps.Now())
 	default:
 		if len(s.Left) == 0 {
 			return "not closed"

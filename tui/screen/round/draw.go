@@ -139,7 +139,7 @@ func (s *screen) word(c round.Call) string {
 	t := s.Deps.Theme
 	switch c.State {
 	case round.Done:
-		return t.Sign.Done + " done " + c.At.Format("15:04")
+		return t.Sign.Done + " done " + notation.Clock(c.At, s.Deps.Now())
 	case round.Begun:
 		return t.Sign.Now + " begun"
 	case round.Handed, round.LeftOut:

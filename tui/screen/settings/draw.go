@@ -102,7 +102,7 @@ func (s *screen) steadiness() string {
 	if !ok || s.now.Person == "" {
 		return "not measured yet"
 	}
-	return fmt.Sprintf("your taps vary by %.0f ms (%d taps, %s)", 1000*own.SigmaS, own.Taps, own.At.Format("2 Jan 2006"))
+	return fmt.Sprintf("your taps vary by %.0f ms (%d taps, %s)", 1000*own.SigmaS, own.Taps, notation.ShownOn(own.At, s.Deps.Now()))
 }
 
 // files says where a practice's own files go, and first what was refused of them.

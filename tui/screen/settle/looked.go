@@ -67,12 +67,12 @@ func (s *looked) View(size layout.Size) string {
 		return "Reading the visit .."
 	}
 	var head []string
-	for _, i := range settle.OfVisit(s.visit, s.Deps.Steps) {
+	for _, i := range settle.OfVisit(s.visit, s.Deps.Steps, s.Deps.Now()) {
 		if i.Kind != exam.UnsettledAnswers {
 			head = append(head, layout.Wrap(i.Text, size.W)...)
 		}
 	}
-	for _, i := range settle.AtOnce(settle.Both([]exam.Visit{s.visit}, s.beside)) {
+	for _, i := range settle.AtOnce(settle.Both([]exam.Visit{s.visit}, s.beside), s.Deps.Now()) {
 		head = append(head, layout.Wrap(i.Text, size.W)...)
 	}
 	return s.Draw(size, append(head[:min(len(head), max(size.H-7, 1))], ""))

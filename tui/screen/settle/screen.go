@@ -40,9 +40,9 @@ func New(deps *nav.Deps, to nav.Address) nav.Screen {
 }
 
 func (s *screen) load() tea.Cmd {
-	store, steps := s.Deps.Store, s.Deps.Steps
+	store, steps, now := s.Deps.Store, s.Deps.Steps, s.Deps.Now()
 	return base.Read(s, func() ([]settle.Matter, error) {
-		list, err := settle.List(store, steps)
+		list, err := settle.List(store, steps, now)
 		return list, base.Unread("what is to be settled", err)
 	}, func(list []settle.Matter) tea.Cmd {
 		s.items = list
@@ -132,7 +132,7 @@ func (s *screen) line(i int, here bool, width int) string {
 	item := s.items[i]
 	when := ""
 	if !item.At.IsZero() {
-		when = item.At.Format("2 Jan 15:04")
+		when = item.At.In(s.Deps.Now().Location()).Format("2 Jan 15:04")
 	}
 	text := layout.Pad(notation.CleanLine(item.Name, 0), 16) + " " + layout.Pad(item.Kind.String(), min(max(width-2-16-14, 10), 40)) + " " + layout.Pad(when, 12)
 	return list.Line(s.Deps.Theme, text, width, here)

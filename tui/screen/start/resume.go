@@ -22,7 +22,7 @@ func (s *screen) loadOpen() tea.Cmd {
 	store, id, now := s.Deps.Store, s.visit, s.Deps.Now()
 	return base.Read(s, func() (begun, error) {
 		v, err := store.Visit(id)
-		b := begun{horse: v.Horse, was: v.Context, worker: v.Worker(), openedAt: v.OpenedAt, elsewhere: v.OpenElsewhere(), clock: exam.ClockBehind(v.OpenedAt, now), before: exam.BegunBefore(v, now)}
+		b := begun{horse: v.Horse, was: v.Context, worker: v.Worker(), openedAt: v.OpenedAt, elsewhere: v.OpenElsewhere(now), clock: exam.ClockBehind(v.OpenedAt, now), before: exam.BegunBefore(v, now)}
 		return b, base.Unread("this visit", err)
 	}, s.take)
 }

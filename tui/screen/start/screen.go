@@ -116,7 +116,7 @@ func (s *screen) take(b begun) tea.Cmd {
 		if b.before != "" {
 			s.open, visit = s.open+b.before+" ", "It"
 		}
-		s.open += visit + fmt.Sprintf(" began %s; %s worked on it last. Who is working now?", b.openedAt.Format("2 Jan 2006 15:04"), notation.CleanLine(b.worker, 40))
+		s.open += visit + fmt.Sprintf(" began %s; %s worked on it last. Who is working now?", notation.ShownAt(b.openedAt, s.Deps.Now()), notation.CleanLine(b.worker, 40))
 	}
 	return nil
 }

@@ -7,6 +7,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/steps"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/base"
@@ -49,8 +50,8 @@ func (s *screen) load() tea.Cmd {
 			b.clock = exam.ClockBehind(past[0].OpenedAt, now)
 		}
 		if own, open := exam.GoesOn(past); open {
-			b.open = "The visit begun " + own.OpenedAt.Format("2 Jan 2006 15:04") + " is not finished; esc, then b goes on with it."
-		} else if b.others = exam.OpenElsewhere(past); b.others != "" {
+			b.open = "The visit begun " + notation.ShownAt(own.OpenedAt, now) + " is not finished; esc, then b goes on with it."
+		} else if b.others = exam.OpenElsewhere(past, now); b.others != "" {
 			b.open = b.others + " You can begin an exam of your own: both stay."
 		}
 		return b, base.Unread("the visits of this horse", err)

@@ -53,6 +53,7 @@ func (s *screen) load() tea.Cmd {
 		if err != nil {
 			return read{}, base.Unread("the visits of this horse", err)
 		}
+		visits = exam.ByClock(deps.Now(), visits)
 		out := read{series: gather(deps, at, visits)}
 		for _, step := range vital() {
 			if together && step != at.Step {
