@@ -42,6 +42,7 @@ type hand struct {
 	t    *testing.T
 	term *termtest.Terminal
 	data string
+	done int // places answered, as answered and more have seen
 }
 
 // sit starts the program in a window of 80x24 with the record in a folder.
@@ -188,10 +189,17 @@ func (h *hand) step(name string, keys ...string) {
 	h.press(keys...)
 }
 
-// answered waits until so many places are answered.
+// answered waits until n places are answered.
 func (h *hand) answered(n int) {
 	h.t.Helper()
+	h.done = n
 	h.seeLine(fmt.Sprintf(` %d of \d+( |$)`, n))
+}
+
+// more waits until n more places are answered than before.
+func (h *hand) more(n int) {
+	h.t.Helper()
+	h.answered(h.done + n)
 }
 
 // leave ends the program by its key.
