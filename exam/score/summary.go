@@ -44,14 +44,24 @@ func (s Score) list(open bool, line func(Item) string) []string {
 	return out
 }
 
+// ofHorse are the makers of the scores of a horse, in the order of Summary. False: the findings do not allow the score.
+func ofHorse() []func(v exam.Visit, earlier []exam.Visit) (Score, bool) {
+	return []func(exam.Visit, []exam.Visit) (Score, bool){
+		fluidLoss, condition, crest, neckToHeight, grimace, sirs, bands, newborn,
+	}
+}
+
+// ofPlace are the makers of the scores of the place.
+func ofPlace() []func(exam.Visit) (Score, bool) {
+	return []func(exam.Visit) (Score, bool){heat, globe}
+}
+
 // Summary lists every score that the findings of the visit allow, in a fixed
 // order. Earlier visits, newest first, lend only the last known weight, for
 // litres. A score that was not made for the kind of animal is left out.
 func Summary(v exam.Visit, earlier []exam.Visit) []Score {
 	var out []Score
-	for _, one := range []func(exam.Visit, []exam.Visit) (Score, bool){
-		fluidLoss, condition, crest, neckToHeight, grimace, sirs, bands, newborn,
-	} {
+	for _, one := range ofHorse() {
 		if s, ok := one(v, earlier); ok {
 			s.Items = lookedAt(v, s.Items)
 			out = append(out, s)
@@ -63,7 +73,7 @@ func Summary(v exam.Visit, earlier []exam.Visit) []Score {
 // Surroundings lists the scores of the place and not of the horse: heat.
 func Surroundings(v exam.Visit) []Score {
 	var out []Score
-	for _, one := range []func(exam.Visit) (Score, bool){heat, globe} {
+	for _, one := range ofPlace() {
 		if s, ok := one(v); ok {
 			out = append(out, s)
 		}
