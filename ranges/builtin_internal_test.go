@@ -62,3 +62,25 @@ func TestTemperatureConversion(t *testing.T) {
 	assert.True(t, pairAgrees(39.0, 102.1, true))
 	assert.False(t, pairAgrees(39.0, 102.1, false))
 }
+
+// A line of lent.csv that cannot stand says what is wrong with it, and a class that got a row of its own is named as that.
+func TestALoanThatCannotStandSaysWhy(t *testing.T) {
+	table, err := BuiltIn()
+	require.NoError(t, err)
+	own := loan{AdultLight, "no figure was read."}
+	for want, at := range map[string]struct {
+		pair
+		loan
+	}{
+		"":                      {pair{SkinTent, DonkeyAdult}, own},
+		"measure or the class":  {pair{"hoof.length", Pony}, own},
+		"on an earlier line":    {pair{TempRectal, MareInFoal}, own},
+		"a row of its own: lea": {pair{HeartRate, Pony}, own},
+		"no row of its own to":  {pair{SkinTent, DonkeyAdult}, loan{DonkeyYoung, "no figure was read."}},
+		"the reason is missing": {pair{SkinTent, DonkeyAdult}, loan{AdultLight, ""}},
+	} {
+		said := table.wrongLoan(at.pair, at.loan)
+		assert.Contains(t, said, want)
+		assert.Equal(t, want == "", said == "", said)
+	}
+}

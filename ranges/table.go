@@ -107,14 +107,31 @@ func (t *Table) readLent(name string) error {
 	return builtIn(name, []string{"measure", "class", "from", "why"}, func(records []csvfile.Cells, bad *csvfile.FileError) {
 		for _, r := range records {
 			p, l := pair{Measure(r.Cells[0]), Class(r.Cells[1])}, loan{Class(r.Cells[2]), r.Cells[3]}
-			_, twice := t.lent[p]
-			if twice || !p.measure.Valid() || !p.class.Valid() || l.why == "" || t.held(p) || !t.held(pair{p.measure, l.from}) {
-				bad.Add(r.Line, "measure, class, from or reason is not right, or there twice")
+			if reason := t.wrongLoan(p, l); reason != "" {
+				bad.Add(r.Line, "%s", reason)
 				continue
 			}
 			t.lent[p] = l
 		}
 	})
+}
+
+// wrongLoan says why a row cannot be lent to the class; empty where it can.
+func (t *Table) wrongLoan(p pair, l loan) string {
+	_, twice := t.lent[p]
+	switch {
+	case !p.measure.Valid() || !p.class.Valid():
+		return "the measure or the class is not known"
+	case twice:
+		return "the class is lent a row of this measure on an earlier line"
+	case t.held(p):
+		return "the class has a row of its own: leave this line out"
+	case !t.held(pair{p.measure, l.from}):
+		return fmt.Sprintf("%q has no row of its own to lend", string(l.from))
+	case l.why == "":
+		return "the reason is missing"
+	}
+	return ""
 }
 
 // held reports whether the class has a row of its own for the measure.
