@@ -42,7 +42,7 @@ func blocks(sign theme.Signs) []block {
 			{ranges.PracticePage.String(), "from the page of a practice, a charity or a company"},
 			{ranges.CommonPractice.String(), "common in the trade, without a strong source"},
 			{ranges.FromMemory.String(), "known, not yet checked in a source"},
-			{ranges.PracticeOwn.String(), "from this practice's own file"},
+			{ranges.PracticeOwn.String(), "from a file of this practice"},
 		}},
 		{"signs", []entry{
 			{sign.Cursor, "the line under the cursor"},
