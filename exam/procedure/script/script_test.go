@@ -97,8 +97,10 @@ func starts() []start {
 // is written again with LOOSEBOX_UPDATE=1.
 func TestEveryQuestionAndAnswer(t *testing.T) {
 	var b strings.Builder
+	walked := map[script.Name]bool{}
 	before := map[string]bool{} // what stands in the table already
 	for _, s := range starts() {
+		walked[s.kind] = true
 		fmt.Fprintf(&b, "# %s: %s\n", s.kind, s.name)
 		for _, r := range walks(t, s) {
 			text := fmt.Sprintf("%s | %s | %s\n", r.at, r.answer, strings.TrimSpace(r.wrote+" -> "+r.to))
@@ -107,6 +109,9 @@ func TestEveryQuestionAndAnswer(t *testing.T) {
 			}
 			before[text] = true
 		}
+	}
+	for _, k := range script.Kinds() {
+		assert.True(t, walked[k.Name], "%s is walked from no start: add one to starts", k.Name)
 	}
 	path := filepath.Join("testdata", "states.txt")
 	if os.Getenv("LOOSEBOX_UPDATE") != "" {
