@@ -23,24 +23,67 @@ func AskWho(name, person, as string) string {
 	return fmt.Sprintf("%s may be %s; if it is somebody else, add who: %s, %s", name, person, name, as)
 }
 
-// MayBe says that a name may be of the person with another name: "N Harrow", "NH" and "Nell" may be Nell Harrow. It is not
-// where words behind a comma say who it is: "N Harrow, groom". The same name (SameName) always is.
+// MayBe says that a name may be of the person with another name: "N Harrow", "NH", "Nell", "NellHarrow" and "me" may be Nell
+// Harrow, and Jurgen may be Jürgen. It is not where words behind a comma say who it is: "N Harrow, groom". The same name
+// (SameName) always is.
 func MayBe(name, person string) bool {
 	if SameName(name, person) {
 		return true
 	}
 	name, who, _ := strings.Cut(name, ",")
 	person, _, _ = strings.Cut(person, ",")
+	name, who, person = plainLetters(name), plainLetters(who), plainLetters(person)
 	a, b := nameWords(name), nameWords(person)
 	switch {
 	case len(a) == 0 || len(b) == 0:
 		return false
 	case len(nameWords(who)) > 0 && !within(nameWords(who), b): // "Harrow, N." says no more
 		return false
+	case slices.Contains([]string{"me", "myself", "self", "same"}, strings.Join(a, " ")):
+		return true
 	}
 	a = append(a, nameWords(who)...)
+	if together(a) == together(b) || together(a) == together(turned(b)) {
+		return true
+	}
 	return within(a, b) || within(b, a) || within(letters(a), b) || within(letters(b), a)
 }
+
+func together(words []string) string { return strings.Join(words, "") }
+
+func turned(words []string) []string {
+	words = slices.Clone(words)
+	slices.Reverse(words)
+	return words
+}
+
+// plainLetters is a text in small letters without their marks, and ae, oe and ue as a keyboard without them writes ä, ö and ü.
+func plainLetters(text string) string {
+	text = strings.Map(func(r rune) rune {
+		switch plain, marked := unmarked[r]; {
+		case unicode.Is(unicode.Mn, r): // a mark that is a sign of its own
+			return -1
+		case marked:
+			return plain
+		}
+		return r
+	}, strings.ToLower(text))
+	return strings.NewReplacer("ae", "a", "oe", "o", "ue", "u", "æ", "a", "œ", "o", "ß", "ss").Replace(text)
+}
+
+// unmarked are the letters of Latin alphabets that carry a mark, each with the letter below it.
+var unmarked = func() map[rune]rune {
+	out := map[rune]rune{}
+	for plain, marked := range map[rune]string{
+		'a': "áàâäãåāăą", 'c': "çćĉčċ", 'd': "ďđ", 'e': "éèêëēĕėęě", 'g': "ĝğġģ", 'h': "ĥħ", 'i': "íìîïĩīĭįı", 'j': "ĵ", 'k': "ķ", 'l': "ĺļľł",
+		'n': "ñńņň", 'o': "óòôöõøōŏő", 'r': "ŕŗř", 's': "śŝşšș", 't': "ţťŧț", 'u': "úùûüũūŭůűų", 'w': "ŵ", 'y': "ýÿŷ", 'z': "źżž",
+	} {
+		for _, r := range marked {
+			out[r] = plain
+		}
+	}
+	return out
+}()
 
 // nameWords are the words of a name in small letters, without points and hyphens.
 func nameWords(name string) []string {

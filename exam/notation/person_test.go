@@ -17,6 +17,13 @@ func TestAShortFormMayBeTheSamePerson(t *testing.T) {
 	} {
 		assert.True(t, notation.MayBe(name, "Nell Harrow"), name)
 	}
+	for _, name := range []string{"NellHarrow", "HarrowNell", "Néll Harrów", "me", "Myself", "same"} {
+		assert.True(t, notation.MayBe(name, "Nell Harrow"), "other spelling: "+name)
+		assert.False(t, notation.MayBe(name+", groom", "Nell Harrow"), "who it is was said: "+name)
+	}
+	for _, name := range []string{"Jurgen Soderby", "Juergen Soederby", "J. Soderby", "Jürgen", "Ju\u0308rgen So\u0308derby"} {
+		assert.True(t, notation.MayBe(name, "Jürgen Söderby"), name)
+	}
 	for _, name := range []string{"N Harrow, groom", "NH, groom", "Harrow, N., groom", "Nora Harrow", "Nell Marsh", "Dr. Harrow", "Nan", "NM", "P Harrow", "Ann Bell", "", "12"} {
 		assert.False(t, notation.MayBe(name, "Nell Harrow"), name)
 	}
