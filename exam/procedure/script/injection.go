@@ -18,7 +18,8 @@ type injection struct {
 	run
 	fresh bool // another injection is wanted, not one that was begun
 	sheet *order.Sheet
-	vein  int // the next of procedure.VeinQuestions
+	vein  int  // the next of procedure.VeinQuestions
+	again bool // the syringe is drawn back once more: the needle was in before this script ran
 	// form is the order form as it was shown last; onward goes on from a changed
 	// order to the check list; outside writes down what the veterinarian gave.
 	form    *Question
@@ -94,7 +95,7 @@ func (s *injection) Next() Move {
 		return next(s.ended(i))
 	case in && a.Seq != s.lately:
 		return next(s.resume(i, a))
-	case in && a.Seen == "":
+	case in && (a.Seen == "" || s.again):
 		return next(s.seeing(i, a))
 	case in, !i.Order.Route.Needled():
 		return next(s.giving(i, a))

@@ -119,6 +119,7 @@ func (s *injection) seeing(i exam.Injection, a exam.Attempt) *Question {
 	var options []Option
 	for _, seen := range Aspirated() {
 		options = append(options, Option{Key: seen.Press, Words: seen.Words, Hint: seen.Then, Do: func() Move {
+			s.again = false
 			return write(inject(exam.InjectionLine{Number: i.Number, Phase: seen.Phase}))
 		}})
 	}

@@ -42,7 +42,7 @@ func (s *injection) resume(i exam.Injection, a exam.Attempt) *Question {
 			},
 			{Key: "i", Words: "the needle is in now, nothing was given yet", Hint: "the injection goes on from here", Do: func() Move {
 				if s.lately, s.vein = a.Seq, 0; a.Seen != "" { // what was seen then is looked at again
-					s.vein = AfterDrip
+					s.vein, s.again = AfterDrip, i.Order.Route != exam.RouteIV
 				}
 				return Move{}
 			}},

@@ -70,6 +70,9 @@ func starts() []start {
 		{name: "two products", kind: script.Injection, covers: []exam.CoveredProcedure{screentest.Tetanus(), differs}},
 		{name: "an order that was begun", kind: script.Injection, covers: one, given: func(w *walk) { inject(w, ready) }},
 		{name: "a needle that was in", kind: script.Injection, covers: one, given: func(w *walk) { inject(w, ready, in) }},
+		{name: "a needle that was in, and clear", kind: script.Injection, covers: one, given: func(w *walk) {
+			inject(w, ready, in, exam.InjectionLine{Phase: exam.InjectionClear})
+		}},
 		{name: "a needle of a draw is in", kind: script.Injection, covers: []exam.CoveredProcedure{draw}, given: blood},
 		{name: "closed, decided before", kind: script.Injection, covers: one, given: func(w *walk) { w.add(exam.Entry{Kind: exam.EntryClosed}) }},
 		{name: "closed, decided after it", kind: script.Injection, covers: one, given: shut, minutes: 20},
@@ -147,6 +150,23 @@ func TestNoLetterGoesThroughTwoQuestions(t *testing.T) {
 			of = append(of, script.SeenLetter(i))
 		}
 		assert.Len(t, slices.Compact(slices.Sorted(slices.Values(of))), len(d.Seen), "%s: each line has its own letter", d.Key)
+	}
+}
+
+// A needle that stayed in while the program was not there may have moved: what was seen before is
+// looked at again, into a muscle as into a vein.
+func TestANeedleThatStayedInIsLookedAtAgain(t *testing.T) {
+	for _, s := range starts() {
+		if s.name != "a needle that was in, and clear" {
+			continue
+		}
+		var to []string
+		for _, r := range walks(t, s) {
+			if r.at == "injection resume" && strings.HasPrefix(r.answer, "i ") {
+				to = append(to, r.to)
+			}
+		}
+		assert.Equal(t, []string{"injection aspirate"}, to)
 	}
 }
 
