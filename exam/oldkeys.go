@@ -1,7 +1,9 @@
 package exam
 
 // Before schema 9 of the record some keys were sentences. Lines that hold them are signed and stay as they are; the tables
-// here read them as the keys of today, from a record and from the files that it was exported to.
+// here read them as the keys of today, from a record and from the files that it was exported to. The key of a choice beside
+// which a person may type own words (StopReason, AmendReason, CheckAnswer, NoHandOff) is still the sentence itself: a short
+// one, like "moved", would be taken for what somebody typed, and the other way round.
 var (
 	oldInjectionPhases = map[string]InjectionPhase{
 		"order and check list": InjectionReady, "aspirated, clear": InjectionClear, "aspirated, blood": InjectionBlood,

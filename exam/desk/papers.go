@@ -8,9 +8,6 @@ import (
 	"loosebox/exam/notation"
 )
 
-// paperReason is why a visit was opened in which only earlier doses are noted.
-const paperReason = "past doses"
-
 // Note writes an earlier dose of a horse down. It goes into the visit that is
 // open on this laptop; where there is none, into the one that holds the horse's papers, which is
 // made and closed at the first dose, so that nobody takes it for an exam. It
@@ -28,7 +25,7 @@ func (d Desk) Note(h exam.HorseID, l exam.InjectionLine, by string, at time.Time
 	v, found := holder(past)
 	if !found {
 		v, err = d.Store.Begin(exam.Entry{
-			Kind: exam.EntryOpened, At: at, By: by, Opening: &exam.Opening{Horse: horse, Routine: exam.RoutinePapers, Reason: paperReason},
+			Kind: exam.EntryOpened, At: at, By: by, Opening: &exam.Opening{Horse: horse, Routine: exam.RoutinePapers},
 		})
 		if err != nil {
 			return "", e, fmt.Errorf("NOT saved: %w", err)
