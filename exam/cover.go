@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"loosebox/exam/notation"
+	"loosebox/ranges/words"
 )
 
 // coverForms are the ways in which a cover is written on one line.
@@ -43,13 +44,13 @@ func ReadCover(text string) (CoveredProcedure, error) {
 
 // ReadRoute reads a route; an empty text is any. The error is a *notation.Refusal.
 func ReadRoute(text string) (Route, error) {
-	want := strings.ToLower(notation.CleanLine(text, 0))
+	want := notation.CleanLine(text, 0)
 	if want == "" {
 		return "", nil
 	}
-	i := slices.IndexFunc(Routes(), func(r Route) bool { return strings.ToLower(string(r)) == want })
+	i := slices.IndexFunc(Routes(), func(r Route) bool { return strings.EqualFold(string(r), want) || strings.EqualFold(r.String(), want) })
 	if i < 0 {
-		return "", &notation.Refusal{Typed: text, Why: fmt.Sprintf("%q is no route: it is one of IM, IV, SC, by mouth, in the nose", notation.CleanLine(text, 30))}
+		return "", &notation.Refusal{Typed: text, Why: fmt.Sprintf("%q is no route: it is one of %s", notation.CleanLine(text, 30), words.Join(Routes()))}
 	}
 	return Routes()[i], nil
 }

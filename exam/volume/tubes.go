@@ -55,7 +55,10 @@ func InOrder(kinds []exam.TubeKind) ([]BloodTube, error) {
 	all := BloodTubes()
 	out := make([]BloodTube, 0, len(kinds))
 	for _, kind := range kinds {
-		i := slices.IndexFunc(all, func(t BloodTube) bool { return strings.EqualFold(string(t.Kind), strings.TrimSpace(string(kind))) })
+		typed := strings.TrimSpace(string(kind))
+		i := slices.IndexFunc(all, func(t BloodTube) bool {
+			return strings.EqualFold(string(t.Kind), typed) || strings.EqualFold(t.Kind.String(), typed)
+		})
 		if i < 0 {
 			names := make([]string, len(all))
 			for k, t := range all {

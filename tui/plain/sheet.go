@@ -3,6 +3,7 @@ package plain
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -80,7 +81,7 @@ func (w *work) field(get func(string) string, put func(string, string), f order.
 			question += " " + listed(f.Choices) + "."
 		}
 		if now := get(f.Key); now != "" {
-			question += " Enter alone: " + now + "."
+			question += " Enter alone: " + standing(f, now) + "."
 		}
 		text := typed
 		if typed = ""; text == "" {
@@ -106,6 +107,25 @@ func (w *work) field(get func(string) string, put func(string, string), f order.
 		}
 		w.notTaken(err.Error())
 	}
+}
+
+// standing is what stands in a field, in words.
+func standing(f order.Field, text string) string {
+	if f.Counted {
+		return text
+	}
+	keys := []string{text}
+	if f.Many {
+		keys = strings.Split(text, ",")
+	}
+	for i, key := range keys {
+		key = strings.TrimSpace(key)
+		if at := slices.IndexFunc(f.Choices, func(c exam.Choice) bool { return c.Key == key }); at >= 0 {
+			key = f.Choices[at].Words
+		}
+		keys[i] = key
+	}
+	return strings.Join(keys, ", ")
 }
 
 // hintOf is the hint of a field on one line.
