@@ -50,7 +50,7 @@ func (l *laptop) take(t require.TestingT, list ...roster.Statement) {
 	require.NoError(t, err)
 }
 
-// visitsOf is how many visits a record lists.
+// visits is how many visits a record lists.
 func (l *laptop) visits(t require.TestingT) int {
 	list, err := l.Recent(0)
 	require.NoError(t, err)
