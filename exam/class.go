@@ -63,7 +63,7 @@ func horseBands() []band {
 	}
 }
 
-func bandsOf(a Animal) []band {
+func bandsOf(a AnimalKind) []band {
 	switch a {
 	case AnimalDonkey:
 		return []band{
@@ -122,7 +122,7 @@ func ClassOf(h Horse, at time.Time) Class {
 }
 
 // ageless is the class of an animal under six months of which no more is known.
-func ageless(a Animal) ranges.Class {
+func ageless(a AnimalKind) ranges.Class {
 	switch a {
 	case AnimalDonkey:
 		return ranges.DonkeyFoalUnknown
@@ -163,7 +163,7 @@ func (h Horse) grown(at time.Time) ranges.Class {
 	return adult(h.Kind)
 }
 
-func adult(a Animal) ranges.Class {
+func adult(a AnimalKind) ranges.Class {
 	switch a {
 	case AnimalPony:
 		return ranges.Pony

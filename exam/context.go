@@ -66,7 +66,7 @@ func (c Context) NotAtRest() []State {
 	return out
 }
 
-// Reason says why a step was not done: one of the keys below, or words of a person's own.
+// Reason is why a step was not done: one of the keys below, or words of a person's own.
 type Reason string
 
 // Reasons for which a step may be passed over; other asks for words.

@@ -57,27 +57,27 @@ type DrawOrder struct {
 
 // DrawLine is what a draw entry holds.
 type DrawLine struct {
-	Number     int        `json:"number,omitempty"`
-	Of         Hash       `json:"of,omitempty" text:"-"` // identity of the line that began it; empty in that line
-	Phase      DrawPhase  `json:"phase"`
-	Order      *DrawOrder `json:"order,omitempty"`
-	Checks     []Checked  `json:"checks,omitempty" most:"64,a check list"`
-	Place      Place      `json:"place,omitzero"`
-	Needle     string     `json:"needle,omitempty"`
-	Tube       *Tube      `json:"tube,omitempty"`      // of tube filled
-	VolumeML   float64    `json:"volume_ml,omitempty"` // of drawn or stopped: the whole
-	Sign       string     `json:"sign,omitempty"`
-	SignWords  string     `json:"sign_words,omitempty"`
-	Why        StopReason `json:"why,omitempty"`
-	Afterwards bool       `json:"afterwards,omitempty"`
-	NotKnown   bool       `json:"not_known,omitempty"`
+	Number     int         `json:"number,omitempty"`
+	Of         Hash        `json:"of,omitempty" text:"-"` // identity of the line that began it; empty in that line
+	Phase      DrawPhase   `json:"phase"`
+	Order      *DrawOrder  `json:"order,omitempty"`
+	Checks     []Checked   `json:"checks,omitempty" most:"64,a check list"`
+	Place      NeedlePlace `json:"place,omitzero"`
+	Needle     string      `json:"needle,omitempty"`
+	Tube       *Tube       `json:"tube,omitempty"`      // of tube filled
+	VolumeML   float64     `json:"volume_ml,omitempty"` // of drawn or stopped: the whole
+	Sign       string      `json:"sign,omitempty"`
+	SignWords  string      `json:"sign_words,omitempty"`
+	Why        StopReason  `json:"why,omitempty"`
+	Afterwards bool        `json:"afterwards,omitempty"`
+	NotKnown   bool        `json:"not_known,omitempty"`
 }
 
 // Stick is one needle of a draw.
 type Stick struct {
-	Place  Place  `json:"place"`
-	Needle string `json:"needle,omitempty"`
-	Missed bool   `json:"missed,omitempty"`
+	Place  NeedlePlace `json:"place"`
+	Needle string      `json:"needle,omitempty"`
+	Missed bool        `json:"missed,omitempty"`
 	Signed
 }
 

@@ -111,11 +111,11 @@ type Opening struct {
 // CameFrom is what an imported visit keeps of the FHIR document that it was taken out of, so that it is written again as the
 // same document.
 type CameFrom struct {
-	Practice Practice `json:"practice,omitzero"`              // that recorded the visit
-	Line     Hash     `json:"line,omitempty" text:"name"`     // the last that the visit had there
-	Document Hash     `json:"document,omitempty" text:"name"` // SHA-256 of the document's bytes
-	Replaces string   `json:"replaces,omitempty"`             // identity of the document that it replaces
-	Lines    int      `json:"lines"`                          // how many lines came in; what is behind them was written here
+	Practice Letterhead `json:"practice,omitzero"`              // that recorded the visit
+	Line     Hash       `json:"line,omitempty" text:"name"`     // the last that the visit had there
+	Document Hash       `json:"document,omitempty" text:"name"` // SHA-256 of the document's bytes
+	Replaces string     `json:"replaces,omitempty"`             // identity of the document that it replaces
+	Lines    int        `json:"lines"`                          // how many lines came in; what is behind them was written here
 }
 
 // ErrDamaged is wrapped by every error that says stored bytes are not what was written.

@@ -99,8 +99,8 @@ func (i Injection) with(l InjectionLine, signed Signed, corrects int) Injection 
 	}
 	switch l.Phase {
 	case InjectionNeedleIn:
-		i.Attempts = append([]Attempt(nil), i.Attempts...)
-		a := Attempt{Place: l.Place, Needle: l.Needle, Signed: signed}
+		i.Attempts = append([]NeedleAttempt(nil), i.Attempts...)
+		a := NeedleAttempt{Place: l.Place, Needle: l.Needle, Signed: signed}
 		if n := i.attempt(corrects); n >= 0 {
 			i.Attempts[n].Place, i.Attempts[n].Needle = a.Place, a.Needle
 		} else {
@@ -108,7 +108,7 @@ func (i Injection) with(l InjectionLine, signed Signed, corrects int) Injection 
 		}
 	case InjectionClear, InjectionBlood, InjectionInVein, InjectionPulsing, InjectionNotFound:
 		if n := len(i.Attempts); n > 0 {
-			i.Attempts = append([]Attempt(nil), i.Attempts...)
+			i.Attempts = append([]NeedleAttempt(nil), i.Attempts...)
 			i.Attempts[n-1].Seen = l.Phase
 		}
 	case InjectionGiven, InjectionStopped, InjectionNoted:
@@ -120,7 +120,7 @@ func (i Injection) with(l InjectionLine, signed Signed, corrects int) Injection 
 			i.EndAt, i.EndBy, i.EndSeq = &at, signed.By, signed.Seq
 		}
 		if len(i.Attempts) == 0 && l.Place.Site != "" { // written down whole, after it was given
-			i.Attempts = []Attempt{{Place: l.Place, Needle: l.Needle, Signed: signed}}
+			i.Attempts = []NeedleAttempt{{Place: l.Place, Needle: l.Needle, Signed: signed}}
 		}
 		i.GivenML, i.Why, i.Disposal = l.VolumeML, l.Why, l.Disposal
 		i.GivenProduct, i.GivenRoute = l.Product, l.Route

@@ -9,44 +9,44 @@ import (
 	"loosebox/exam/notation"
 )
 
-// Animal is the kind of animal.
-type Animal string
+// AnimalKind is the kind of animal.
+type AnimalKind string
 
 // The kinds of animal that the exam knows.
 const (
-	AnimalHorse     Animal = "horse"
-	AnimalPony      Animal = "pony"
-	AnimalMiniature Animal = "miniature"
-	AnimalDraft     Animal = "draft"
-	AnimalDonkey    Animal = "donkey"
-	AnimalMule      Animal = "mule"
+	AnimalHorse     AnimalKind = "horse"
+	AnimalPony      AnimalKind = "pony"
+	AnimalMiniature AnimalKind = "miniature"
+	AnimalDraft     AnimalKind = "draft"
+	AnimalDonkey    AnimalKind = "donkey"
+	AnimalMule      AnimalKind = "mule"
 )
 
 // Animals lists every kind.
-func Animals() []Animal {
-	return []Animal{AnimalHorse, AnimalPony, AnimalMiniature, AnimalDraft, AnimalDonkey, AnimalMule}
+func Animals() []AnimalKind {
+	return []AnimalKind{AnimalHorse, AnimalPony, AnimalMiniature, AnimalDraft, AnimalDonkey, AnimalMule}
 }
 
-// Precision says how well a birth date is known.
-type Precision string
+// BirthPrecision says how well a birth date is known.
+type BirthPrecision string
 
 // The precisions of a birth date.
 const (
-	BornUnknown   Precision = "not known"
-	BornMinute    Precision = "minute"
-	BornDay       Precision = "day"
-	BornMonth     Precision = "month"
-	BornYear      Precision = "year"
-	BornEstimated Precision = "estimated"
-	BornFoal      Precision = "under six months" // nothing more is known
-	BornAdult     Precision = "adult"            // nothing more is known
+	BornUnknown   BirthPrecision = "not known"
+	BornMinute    BirthPrecision = "minute"
+	BornDay       BirthPrecision = "day"
+	BornMonth     BirthPrecision = "month"
+	BornYear      BirthPrecision = "year"
+	BornEstimated BirthPrecision = "estimated"
+	BornFoal      BirthPrecision = "under six months" // nothing more is known
+	BornAdult     BirthPrecision = "adult"            // nothing more is known
 )
 
 // Birth is a birth date with how well it is known and what it rests on.
 type Birth struct {
-	At        time.Time `json:"at"` // start of the day, month or year where no more is known
-	Precision Precision `json:"precision" text:"name"`
-	Basis     string    `json:"basis,omitempty"` // papers, passport, teeth, owner
+	At        time.Time      `json:"at"` // start of the day, month or year where no more is known
+	Precision BirthPrecision `json:"precision" text:"name"`
+	Basis     string         `json:"basis,omitempty"` // papers, passport, teeth, owner
 }
 
 // DamVaccinated says whether the mare of a foal was vaccinated in time before
@@ -62,12 +62,12 @@ const (
 
 // Horse is one animal. Revisions are kept; the newest counts.
 type Horse struct {
-	ID       HorseID `json:"id" text:"name"`
-	Revision int     `json:"revision"`
-	Name     string  `json:"name"`
-	Kind     Animal  `json:"kind" text:"name"`
-	Sex      Sex     `json:"sex,omitempty" text:"name"`
-	InFoal   bool    `json:"in_foal,omitempty"`
+	ID       HorseID    `json:"id" text:"name"`
+	Revision int        `json:"revision"`
+	Name     string     `json:"name"`
+	Kind     AnimalKind `json:"kind" text:"name"`
+	Sex      Sex        `json:"sex,omitempty" text:"name"`
+	InFoal   bool       `json:"in_foal,omitempty"`
 	// FoalDue is the day on which the foal is expected, 2026-03-04; empty where
 	// it is not known.
 	FoalDue string `json:"foal_due,omitempty"`

@@ -50,7 +50,7 @@ func ReadBirth(text, basis string) (Birth, error) {
 	date, about := strings.CutPrefix(clean, "about ")
 	forms := []struct {
 		layout    string
-		precision Precision
+		precision BirthPrecision
 	}{
 		{"2006-01-02 15:04", BornMinute},
 		{"2006-01-02t15:04", BornMinute},

@@ -57,15 +57,15 @@ type Order struct {
 // NeedleSites is the table of words that the names of sites for a needle belong to.
 const NeedleSites = "name of a site for a needle"
 
-// Place is where on the horse a needle goes in.
-type Place struct {
+// NeedlePlace is where on the horse a needle goes in.
+type NeedlePlace struct {
 	Site  string `json:"site"` // key of the list of sites
 	Side  Site   `json:"side,omitempty"`
 	Words string `json:"words,omitempty"` // anything nearer, in words
 }
 
 // String is the place for a person: "neck triangle, left".
-func (p Place) String() string {
+func (p NeedlePlace) String() string {
 	text := words.Named(NeedleSites, p.Site)
 	if p.Side != NoSite {
 		text += ", " + p.Side.String()
@@ -85,7 +85,7 @@ type InjectionLine struct {
 	Phase    InjectionPhase `json:"phase"`
 	Order    *Order         `json:"order,omitempty"`
 	Checks   []Checked      `json:"checks,omitempty" most:"64,a check list"`
-	Place    Place          `json:"place,omitzero"`
+	Place    NeedlePlace    `json:"place,omitzero"`
 	Needle   string         `json:"needle,omitempty"`
 	VolumeML float64        `json:"volume_ml,omitempty"`
 	// Sign is the key of a sign of danger that ended it, SignWords the sign in words.
@@ -111,27 +111,27 @@ type InjectionLine struct {
 	Basis      string `json:"basis,omitempty"` // of an earlier dose: passport, owner …
 }
 
-// Attempt is one needle in one place.
-type Attempt struct {
-	Place  Place          `json:"place"`
+// NeedleAttempt is one needle in one place.
+type NeedleAttempt struct {
+	Place  NeedlePlace    `json:"place"`
 	Needle string         `json:"needle,omitempty"`
 	Seen   InjectionPhase `json:"seen,omitempty"` // clear, blood, in the vein, pulsing, not in place; empty while not said
 	Signed
 }
 
 // Over says that the needle is out of this place.
-func (a Attempt) Over() bool {
+func (a NeedleAttempt) Over() bool {
 	return a.Seen == InjectionBlood || a.Seen == InjectionPulsing || a.Seen == InjectionNotFound
 }
 
 // Injection is one injection as it stands: the fold of its lines.
 type Injection struct {
-	Number   int            `json:"number"`
-	Order    Order          `json:"order"`
-	Checks   []Checked      `json:"checks,omitempty"`
-	Attempts []Attempt      `json:"attempts,omitempty"`
-	State    InjectionPhase `json:"state"`
-	GivenML  float64        `json:"given_ml,omitempty"`
+	Number   int             `json:"number"`
+	Order    Order           `json:"order"`
+	Checks   []Checked       `json:"checks,omitempty"`
+	Attempts []NeedleAttempt `json:"attempts,omitempty"`
+	State    InjectionPhase  `json:"state"`
+	GivenML  float64         `json:"given_ml,omitempty"`
 	// EndAt, EndBy and EndSeq belong to given, stopped and noted; EndSeq is also
 	// that of a vessel met.
 	EndAt      *time.Time `json:"end_at,omitempty"`
@@ -168,9 +168,9 @@ func (i Injection) Earlier() bool { return i.On != "" }
 
 // NeedleIn is the attempt whose needle went in and of which nothing says that it
 // came out: on resume the person is asked what happened.
-func (i Injection) NeedleIn() (Attempt, bool) {
+func (i Injection) NeedleIn() (NeedleAttempt, bool) {
 	if i.Finished() || len(i.Attempts) == 0 {
-		return Attempt{}, false
+		return NeedleAttempt{}, false
 	}
 	last := i.Attempts[len(i.Attempts)-1]
 	return last, !last.Over()

@@ -24,8 +24,8 @@ func WithinRounding(ml, exactML, markML float64) bool {
 	return math.Abs(ml-exactML) <= most*(1+1e-9)+1e-9
 }
 
-// Sum is the volume that a dose comes to.
-type Sum struct {
+// DoseVolume is the volume that a dose comes to.
+type DoseVolume struct {
 	ML  float64 // exactly, before the marks of a syringe
 	How string  // the sum for a person, "2.2 mg/kg x 500 kg / 50 mg/mL = 22 mL"
 }
@@ -33,9 +33,9 @@ type Sum struct {
 // SumOf works a dose out to a volume, from the strength of the label and the
 // weight of the horse in kg, divided over so many sites (0 and 1: one). The whole
 // dose of a label has no sum. The error is a *notation.Refusal that says what is missing.
-func SumOf(d notation.Dose, strength string, kg float64, sites int) (Sum, error) {
+func SumOf(d notation.Dose, strength string, kg float64, sites int) (DoseVolume, error) {
 	if d.ByWeight() && !notation.Usable(kg) {
-		return Sum{}, &notation.Refusal{Why: "a dose in " + string(d.Unit) + " needs the body weight"}
+		return DoseVolume{}, &notation.Refusal{Why: "a dose in " + string(d.Unit) + " needs the body weight"}
 	}
 	total, parts := d.Value, []string{d.Text()}
 	if d.ByWeight() {
@@ -51,17 +51,17 @@ func SumOf(d notation.Dose, strength string, kg float64, sites int) (Sum, error)
 	case notation.DoseIU:
 		s, err := strengthFor(strength, d)
 		if err != nil {
-			return Sum{}, err
+			return DoseVolume{}, err
 		}
 		total /= s.Value
 		parts = append(parts, "/ "+s.Text())
 	default:
 		if !d.Unit.ByMass() {
-			return Sum{}, &notation.Refusal{Why: "the volume of a whole dose stands on the label"}
+			return DoseVolume{}, &notation.Refusal{Why: "the volume of a whole dose stands on the label"}
 		}
 		s, err := strengthFor(strength, d)
 		if err != nil {
-			return Sum{}, err
+			return DoseVolume{}, err
 		}
 		total = d.Mg(kg) / s.MgPerML()
 		parts = append(parts, "/ "+s.Text())
@@ -71,9 +71,9 @@ func SumOf(d notation.Dose, strength string, kg float64, sites int) (Sum, error)
 		parts = append(parts, fmt.Sprintf("/ %d sites", sites))
 	}
 	if total = notation.Tidy(total); !notation.Usable(total) {
-		return Sum{}, &notation.Refusal{Why: "no volume comes out of these figures; look at dose, weight and strength again"}
+		return DoseVolume{}, &notation.Refusal{Why: "no volume comes out of these figures; look at dose, weight and strength again"}
 	}
-	return Sum{ML: total, How: strings.Join(parts, " ") + " = " + notation.Plain(total) + " mL"}, nil
+	return DoseVolume{ML: total, How: strings.Join(parts, " ") + " = " + notation.Plain(total) + " mL"}, nil
 }
 
 // strengthFor is the strength of a label in the unit that a dose needs.
@@ -97,10 +97,10 @@ func strengthFor(text string, d notation.Dose) (notation.Strength, error) {
 
 // Sum is what the order's own dose comes to, with its strength and weight, in so
 // many sites. The error is a *notation.Refusal.
-func (o Order) Sum(sites int) (Sum, error) {
+func (o Order) Sum(sites int) (DoseVolume, error) {
 	d, err := notation.ReadDose(o.Dose)
 	if err != nil {
-		return Sum{}, err
+		return DoseVolume{}, err
 	}
 	return SumOf(d, o.Strength, o.WeightKg, sites)
 }

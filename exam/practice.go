@@ -2,8 +2,8 @@ package exam
 
 import "loosebox/exam/notation"
 
-// Practice is what stands at the head of a page that leaves the practice; every part may be empty.
-type Practice struct {
+// Letterhead is what stands at the head of a page that leaves the practice; every part may be empty.
+type Letterhead struct {
 	Name    string `json:"name,omitempty"`
 	Address string `json:"address,omitempty"` // street and town
 	Phone   string `json:"phone,omitempty" text:"name"`
@@ -15,7 +15,7 @@ type Practice struct {
 }
 
 // Lines are the name, then address, telephone and licence, each where it is set.
-func (p Practice) Lines() []string {
+func (p Letterhead) Lines() []string {
 	var out []string
 	for _, l := range []string{p.Name, p.Address, prefixed("telephone ", p.Phone), prefixed("license ", p.Licence)} {
 		if l = notation.CleanLine(l, 0); l != "" {

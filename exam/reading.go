@@ -7,23 +7,23 @@ import (
 	"loosebox/exam/notation"
 )
 
-// Reader is in which role somebody read a visit.
-type Reader string
+// ReaderRole is in which role somebody read a visit.
+type ReaderRole string
 
 // The readers. Only a veterinarian signs a visit off.
 const (
-	ReadByVet       Reader = "veterinarian"
-	ReadByColleague Reader = "colleague"
+	ReadByVet       ReaderRole = "veterinarian"
+	ReadByColleague ReaderRole = "colleague"
 )
 
-// Readers lists every role, the one who signs off first.
-func Readers() []Reader { return []Reader{ReadByVet, ReadByColleague} }
+// ReaderRoles lists every role, the one who signs off first.
+func ReaderRoles() []ReaderRole { return []ReaderRole{ReadByVet, ReadByColleague} }
 
 // ReadingLine is what an entry holds by which somebody says that the visit was read.
 // Who read it is the person of the entry.
 type ReadingLine struct {
-	Role  Reader `json:"role" text:"name"`
-	Words string `json:"words,omitempty" text:"note"` // the reader's own; may be empty
+	Role  ReaderRole `json:"role" text:"name"`
+	Words string     `json:"words,omitempty" text:"note"` // the reader's own; may be empty
 }
 
 // Reading is a reading as it stands in a visit.
@@ -72,7 +72,7 @@ func (v Visit) SignedOffWords() string {
 // CheckReading says what is missing of a reading before it is saved; the error is a *notation.Refusal.
 func (v Visit) CheckReading(e Entry) error {
 	switch {
-	case e.Reading == nil || !slices.Contains(Readers(), e.Reading.Role):
+	case e.Reading == nil || !slices.Contains(ReaderRoles(), e.Reading.Role):
 		return &notation.Refusal{Why: "A visit is read by a veterinarian or by a colleague: choose one. Nothing was saved."}
 	case notation.CleanLine(e.By, 0) == "":
 		return &notation.Refusal{Why: "Say who read the visit. Nothing was saved."}

@@ -31,7 +31,7 @@ func TestWhoReadAVisitAndWhatCameAfter(t *testing.T) {
 	temp := func(v float64) exam.Entry {
 		return exam.Entry{By: "Ann", Kind: exam.EntryFinding, Step: "temp.rectal", Value: &exam.Value{Kind: exam.KindNumber, Number: &notation.Quantity{Value: v, Unit: notation.Celsius}}}
 	}
-	read := func(by string, role exam.Reader, corrects int) exam.Entry {
+	read := func(by string, role exam.ReaderRole, corrects int) exam.Entry {
 		return exam.Entry{By: by, Kind: exam.EntryRead, Corrects: corrects, Reading: &exam.ReadingLine{Role: role, Words: "seen"}}
 	}
 	lines := chained(t, exam.Entry{By: "Ann", Kind: exam.EntryOpened, Opening: &exam.Opening{}}, temp(38), read("Bo", exam.ReadByColleague, 0),

@@ -144,7 +144,7 @@ func TestClassOfFollowsAgeAtTheVisit(t *testing.T) {
 		return exam.Birth{At: time.Date(y, time.Month(m), d, 0, 0, 0, 0, time.UTC), Precision: exam.BornDay}
 	}
 	for _, c := range []struct {
-		kind  exam.Animal
+		kind  exam.AnimalKind
 		birth exam.Birth
 		want  ranges.Class
 		young bool
@@ -220,7 +220,7 @@ func TestCleanLineCannotMoveTheCursor(t *testing.T) {
 }
 
 func TestReadBirth(t *testing.T) {
-	for text, want := range map[string]exam.Precision{
+	for text, want := range map[string]exam.BirthPrecision{
 		"2019-05-04": exam.BornDay, "2019-05": exam.BornMonth, "2019": exam.BornYear, "about 2008": exam.BornEstimated,
 		"2026-05-04 03:20": exam.BornMinute, "": exam.BornUnknown, "foal": exam.BornFoal, "adult": exam.BornAdult,
 	} {

@@ -81,7 +81,7 @@ type Common struct {
 	// VetPhone is how the veterinarian is called, VetNight how at night; as they are dialled.
 	VetPhone, VetNight string
 	// Practice stands at the head of pages that leave the practice.
-	Practice Practice
+	Practice Letterhead
 	// SiteML is the practice's volume into one muscle site from which a question
 	// is asked, WatchMinutes how long a horse is watched after an injection; 0
 	// where the practice has not set them.

@@ -19,7 +19,7 @@ const (
 	SettingWatch      SettingKey = "watch_minutes"    // observation after an injection
 	SettingVetPhone   SettingKey = "vet_phone"        // how the veterinarian is called
 	SettingVetNight   SettingKey = "vet_night"        // how at night
-	SettingName       SettingKey = "practice_name"    // the letterhead: Practice
+	SettingName       SettingKey = "practice_name"    // of the Letterhead
 	SettingAddress    SettingKey = "practice_address" //
 	SettingPhone      SettingKey = "practice_phone"   //
 	SettingLicence    SettingKey = "practice_license" //

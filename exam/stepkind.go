@@ -20,8 +20,8 @@ const (
 	KindNote   StepKind = "note"   // free text
 )
 
-// Kinds lists every kind, in the order of the design.
-func Kinds() []StepKind {
+// StepKinds lists every kind, in the order of the design.
+func StepKinds() []StepKind {
 	return []StepKind{KindCount, KindNumber, KindTime, KindPick, KindMarks, KindScale, KindWeight, KindEvent, KindNote}
 }
 

@@ -4,13 +4,13 @@ import "loosebox/ranges/words"
 
 // What a person reads for the keys of horses, visits and rounds. Those of procedures are in words_procedures.go.
 var (
-	animalWords = words.New("animal", map[Animal]string{
+	animalWords = words.New("animal", map[AnimalKind]string{
 		AnimalHorse: "horse", AnimalPony: "pony", AnimalMiniature: "miniature", AnimalDraft: "draft", AnimalDonkey: "donkey", AnimalMule: "mule",
 	})
 	sexWords = words.New("sex", map[Sex]string{
 		SexUnknown: "not known", Mare: "mare", Stallion: "stallion", Gelding: "gelding", Filly: "filly", Colt: "colt",
 	})
-	precisionWords = words.New("birth date", map[Precision]string{
+	precisionWords = words.New("birth date", map[BirthPrecision]string{
 		BornUnknown: "not known", BornMinute: "minute", BornDay: "day", BornMonth: "month", BornYear: "year",
 		BornEstimated: "estimated", BornFoal: "under six months", BornAdult: "adult",
 	})
@@ -63,7 +63,7 @@ var (
 		EntryHandedOff: "handed off", EntryDecision: "decision", EntryInjection: "injection", EntryDraw: "draw", EntryWatch: "watch", EntryRead: "read", EntryTaken: "taken over",
 		EntryClosed: "closed", EntryAdded: "added later", EntryStruck: "voided",
 	})
-	readerWords = words.New("reader", map[Reader]string{ReadByVet: "veterinarian", ReadByColleague: "colleague"})
+	readerWords = words.New("reader", map[ReaderRole]string{ReadByVet: "veterinarian", ReadByColleague: "colleague"})
 	actWords    = words.New("act of a round", map[RoundAct]string{
 		RoundPicked: "picked", RoundLeftOut: "skipped", RoundSeen: "seen", RoundHanded: "reassigned", RoundTurn: "turn", RoundBack: "put back",
 	})
@@ -81,16 +81,16 @@ var (
 )
 
 // String is the role of a reader for a person.
-func (r Reader) String() string { return readerWords.Of(r) }
+func (r ReaderRole) String() string { return readerWords.Of(r) }
 
 // String is the kind of animal for a person.
-func (a Animal) String() string { return animalWords.Of(a) }
+func (a AnimalKind) String() string { return animalWords.Of(a) }
 
 // String is the sex for a person.
 func (s Sex) String() string { return sexWords.Of(s) }
 
 // String is the precision for a person.
-func (p Precision) String() string { return precisionWords.Of(p) }
+func (p BirthPrecision) String() string { return precisionWords.Of(p) }
 
 // String is the answer for a person.
 func (d DamVaccinated) String() string { return damWords.Of(d) }

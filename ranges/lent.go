@@ -15,11 +15,11 @@ type loan struct {
 
 // readLent reads the lent rows. A class with a row of its own cannot be lent one, and the lender must have one.
 func (t *Table) readLent(name string) error {
-	return builtIn(name, []string{"measure", "class", "from", "why"}, func(records []csvfile.Cells, bad *csvfile.FileError) {
+	return builtIn(name, []string{"measure", "class", "from", "why"}, func(records []csvfile.Line, bad *csvfile.FileError) {
 		for _, r := range records {
 			p, l := pair{Measure(r.Cells[0]), Class(r.Cells[1])}, loan{Class(r.Cells[2]), r.Cells[3]}
 			if reason := t.wrongLoan(p, l); reason != "" {
-				bad.Add(r.Line, "%s", reason)
+				bad.Add(r.Number, "%s", reason)
 				continue
 			}
 			t.lent[p] = l

@@ -28,7 +28,7 @@ type parser struct {
 	seen    map[key]int
 }
 
-func (p *parser) rows(records []csvfile.Cells) []Row {
+func (p *parser) rows(records []csvfile.Line) []Row {
 	p.seen = make(map[key]int, len(records))
 	rows := make([]Row, 0, len(records))
 	for _, rec := range records {
@@ -37,7 +37,7 @@ func (p *parser) rows(records []csvfile.Cells) []Row {
 			err = p.once(row)
 		}
 		if err != nil {
-			p.bad.Add(rec.Line, "%s", err)
+			p.bad.Add(rec.Number, "%s", err)
 			continue
 		}
 		rows = append(rows, row)
@@ -46,11 +46,11 @@ func (p *parser) rows(records []csvfile.Cells) []Row {
 	return rows
 }
 
-func (p *parser) row(rec csvfile.Cells) (Row, error) {
+func (p *parser) row(rec csvfile.Line) (Row, error) {
 	c := rec.Cells
 	r := Row{
 		Measure: Measure(c[0]), Class: Class(c[1]), Unit: Unit(c[2]),
-		Words: c[15], Origin: p.origin, File: p.bad.File, Line: rec.Line,
+		Words: c[15], Origin: p.origin, File: p.bad.File, Line: rec.Number,
 	}
 	if !r.Measure.Valid() {
 		return r, fmt.Errorf("measure %s is not known; it may be one of %s", csvfile.Quoted(c[0]), list(Measures()))

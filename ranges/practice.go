@@ -7,7 +7,7 @@ import (
 	"loosebox/ranges/csvfile"
 )
 
-// FileError lists the bad lines of a ranges file, the first 20 of them. Nothing of the file was taken.
+// FileError says why a ranges file was refused, line by line (the first 20). Nothing of it was taken.
 type FileError = csvfile.FileError
 
 func newError(name string) *FileError {

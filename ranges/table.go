@@ -54,7 +54,7 @@ func BuiltIn() (*Table, error) {
 }
 
 // builtIn reads one embedded file; each is given all its lines and adds problems to bad.
-func builtIn(name string, columns []string, each func(records []csvfile.Cells, bad *csvfile.FileError)) error {
+func builtIn(name string, columns []string, each func(records []csvfile.Line, bad *csvfile.FileError)) error {
 	f, err := tables.Open(name)
 	if err != nil {
 		return fmt.Errorf("open built-in ranges: %w", err)
@@ -70,12 +70,12 @@ func builtIn(name string, columns []string, each func(records []csvfile.Cells, b
 }
 
 func (t *Table) readSources(name string) error {
-	return builtIn(name, []string{"code", "tier", "text"}, func(records []csvfile.Cells, bad *csvfile.FileError) {
+	return builtIn(name, []string{"code", "tier", "text"}, func(records []csvfile.Line, bad *csvfile.FileError) {
 		for _, r := range records {
 			s := Source{Code: r.Cells[0], Tier: Evidence(r.Cells[1]), Text: r.Cells[2]}
 			_, again := t.sources[s.Code]
 			if again || s.Code == "" || s.Text == "" || !slices.Contains(Tiers(), s.Tier) {
-				bad.Add(r.Line, "source %s: code, tier or text is not right", csvfile.Quoted(s.Code))
+				bad.Add(r.Number, "source %s: code, tier or text is not right", csvfile.Quoted(s.Code))
 				continue
 			}
 			t.sources[s.Code] = s
@@ -84,11 +84,11 @@ func (t *Table) readSources(name string) error {
 }
 
 func (t *Table) readAbsent(name string) error {
-	return builtIn(name, []string{"measure", "class", "why"}, func(records []csvfile.Cells, bad *csvfile.FileError) {
+	return builtIn(name, []string{"measure", "class", "why"}, func(records []csvfile.Line, bad *csvfile.FileError) {
 		for _, r := range records {
 			p := pair{Measure(r.Cells[0]), Class(r.Cells[1])}
 			if !p.measure.Valid() || !p.class.Valid() || t.absent[p] != "" || r.Cells[2] == "" {
-				bad.Add(r.Line, "measure, class or reason is not right, or there twice")
+				bad.Add(r.Number, "measure, class or reason is not right, or there twice")
 				continue
 			}
 			t.absent[p] = r.Cells[2]
@@ -105,7 +105,7 @@ func (t *Table) held(p pair) bool {
 }
 
 func (t *Table) readRows(name string) error {
-	return builtIn(name, columns(), func(records []csvfile.Cells, bad *csvfile.FileError) {
+	return builtIn(name, columns(), func(records []csvfile.Line, bad *csvfile.FileError) {
 		p := parser{origin: OriginBuiltIn, sources: t.sources, bad: bad}
 		for _, r := range p.rows(records) {
 			if _, ok := t.rows[r.key()]; ok {

@@ -28,7 +28,7 @@ func TestWhatThePracticeSetBecomesLines(t *testing.T) {
 	got, err := r.Settings()
 	require.NoError(t, err)
 	assert.Equal(t, exam.Settings{Person: "Ann", Theme: "light", Common: exam.Common{
-		SiteML: 8, WatchMinutes: 20, VetPhone: "555 0142", Practice: exam.Practice{Name: "Hollow Farm", Address: "1 Lane", Paper: "Letter"},
+		SiteML: 8, WatchMinutes: 20, VetPhone: "555 0142", Practice: exam.Letterhead{Name: "Hollow Farm", Address: "1 Lane", Paper: "Letter"},
 	}}, got)
 	states, err := r.PracticeSettings()
 	require.NoError(t, err)

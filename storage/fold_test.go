@@ -32,7 +32,7 @@ func drawFloats(t *rapid.T, label string) []float64 {
 
 func drawValue(t *rapid.T) *exam.Value {
 	v := &exam.Value{
-		Kind: rapid.SampledFrom(exam.Kinds()).Draw(t, "kind"), Typed: drawText(t, "typed"), Text: drawText(t, "text"),
+		Kind: rapid.SampledFrom(exam.StepKinds()).Draw(t, "kind"), Typed: drawText(t, "typed"), Text: drawText(t, "text"),
 		Words: rapid.SliceOfN(rapid.SampledFrom([]string{"moist", "tacky", ""}), 0, 3).Draw(t, "words"),
 		Usual: rapid.Bool().Draw(t, "usual"), TrialsS: drawFloats(t, "trials"),
 	}

@@ -14,7 +14,7 @@ import (
 // drawLines gives an entry a payload of its kind, in order or not: a record is
 // read whole whatever was written.
 func drawLines(t *rapid.T, e *exam.Entry) {
-	place := exam.Place{Site: "neck", Side: exam.Left, Words: drawText(t, "place")}
+	place := exam.NeedlePlace{Site: "neck", Side: exam.Left, Words: drawText(t, "place")}
 	number := rapid.IntRange(0, 3).Draw(t, "number")
 	ml := rapid.Float64Range(0, 50).Draw(t, "ml")
 	switch e.Kind {
@@ -69,7 +69,7 @@ func TestAnInjectionCutShortIsFoundOpen(t *testing.T) {
 	}})
 	require.NoError(t, err)
 	put(exam.InjectionLine{Number: 1, Phase: exam.InjectionReady, Order: &exam.Order{Product: "Vaccine\x1b[2J", Lot: "A\u202e1", Dose: "1 dose", Route: exam.RouteIM}})
-	put(exam.InjectionLine{Number: 1, Phase: exam.InjectionNeedleIn, Place: exam.Place{Site: "neck", Side: exam.Left}})
+	put(exam.InjectionLine{Number: 1, Phase: exam.InjectionNeedleIn, Place: exam.NeedlePlace{Site: "neck", Side: exam.Left}})
 	require.NoError(t, r.Close())
 	r = openRecord(t, dir)
 	back, err := r.Visit(v.ID)

@@ -13,7 +13,7 @@ type oldCommon struct {
 	VetPhone string `json:"vet_phone,omitempty"`
 	VetNight string `json:"vet_night,omitempty"`
 	Practice struct {
-		exam.Practice
+		exam.Letterhead
 		Logo string `json:"logo,omitempty"` // path of a picture
 	} `json:"practice,omitzero"`
 	SiteML       float64 `json:"site_ml,omitempty"`

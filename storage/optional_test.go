@@ -46,7 +46,7 @@ func TestOptionalFieldsComeBackFromASnapshot(t *testing.T) {
 	put(exam.Entry{Kind: exam.EntryNote, Recheck: &exam.RecheckLine{On: "2026-03-02", What: "wound"}})
 	order := exam.Order{Product: "Vaccine", Dose: "1 mL", Route: exam.RouteIM, VolumeML: 0.5, VolumeFrom: "as ordered", SyringeML: 3, MarkML: 0.1, Decision: 4}
 	inject(exam.InjectionLine{Number: 1, Phase: exam.InjectionReady, Order: &order})
-	inject(exam.InjectionLine{Number: 1, Phase: exam.InjectionNeedleIn, Place: exam.Place{Site: "neck triangle", Side: exam.Left}})
+	inject(exam.InjectionLine{Number: 1, Phase: exam.InjectionNeedleIn, Place: exam.NeedlePlace{Site: "neck triangle", Side: exam.Left}})
 	inject(exam.InjectionLine{Number: 1, Phase: exam.InjectionClear})
 	inject(exam.InjectionLine{Number: 1, Phase: exam.InjectionGiven, VolumeML: 1.5, Product: "Vaccine B", Route: exam.RouteSC})
 	put(exam.Entry{Kind: exam.EntryWatch, Watch: &exam.WatchLine{Injection: 1, Phase: exam.WatchDeclined, Why: "the owner observes, and knows what to look for"}})

@@ -22,7 +22,7 @@ const (
 	fileMode   fs.FileMode = 0o600
 )
 
-// Options of Open. The zero value is meant for use.
+// Options are those of Open. The zero value is meant for use.
 type Options struct {
 	// NewID makes the identities of horses and visits: UUIDs as text, version 7
 	// (RFC 9562) where it is nil.

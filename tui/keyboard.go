@@ -17,7 +17,7 @@ import (
 type Keyboard struct {
 	app     *App
 	run     burst.Run
-	key     hold.Key
+	key     hold.Pressed
 	putBack func()    // undoes what acted since the run began
 	seen    time.Time // presses before this are dropped
 	armed   time.Time // when the next dueMsg comes; zero for none

@@ -96,7 +96,7 @@ func open(r *storage.Record, now time.Time) error {
 }
 
 // wholeVisits are the yard's full exams of grown horses that were closed.
-func wholeVisits(yard []demo.Animal) [][]exam.Entry {
+func wholeVisits(yard []demo.History) [][]exam.Entry {
 	var out [][]exam.Entry
 	for _, a := range yard {
 		if a.Horse.Kind != exam.AnimalHorse || a.Horse.Cautions == nil {

@@ -135,7 +135,7 @@ func (a *actor) procedures() error {
 	}
 	for _, l := range []exam.InjectionLine{
 		{Phase: exam.InjectionReady, Order: &exam.Order{Product: "vaccine", Lot: "A1", Dose: "1 dose", Route: exam.RouteIM, VolumeML: 1}},
-		{Phase: exam.InjectionNeedleIn, Place: exam.Place{Site: "neck", Side: exam.Left}},
+		{Phase: exam.InjectionNeedleIn, Place: exam.NeedlePlace{Site: "neck", Side: exam.Left}},
 		{Phase: exam.InjectionClear},
 		{Phase: exam.InjectionGiven, VolumeML: 1},
 	} {
@@ -144,7 +144,7 @@ func (a *actor) procedures() error {
 	}
 	for _, l := range []exam.DrawLine{
 		{Phase: exam.DrawReady, Order: &exam.DrawOrder{For: "count", Tubes: []exam.Tube{{Kind: "EDTA", ML: 3}}}},
-		{Phase: exam.DrawNeedleIn, Place: exam.Place{Site: "jugular", Side: exam.Left}},
+		{Phase: exam.DrawNeedleIn, Place: exam.NeedlePlace{Site: "jugular", Side: exam.Left}},
 		{Phase: exam.DrawTube, Tube: &exam.Tube{Kind: "EDTA", ML: 3}},
 		{Phase: exam.DrawDone, VolumeML: 3},
 	} {

@@ -167,7 +167,7 @@ func (e *env) classStores(r *storage.Record, from []string) (stores []exam.Store
 func (e *env) adoptFor(r *storage.Record, name string) error {
 	taken, err := r.Adopt(e.context(), func(take func(signedlog.Segment) error) error {
 		return e.withInput(name, func(in io.Reader, file string) error {
-			return export.Read(in, file, func(export.Head) error { return nil }, take)
+			return export.Read(in, file, func(export.Header) error { return nil }, take)
 		})
 	})
 	for _, text := range taken.Aside {
@@ -179,7 +179,7 @@ func (e *env) adoptFor(r *storage.Record, name string) error {
 	return nil
 }
 
-func (e *env) printClass(c class.Class, f classFlags) error {
+func (e *env) printClass(c class.Results, f classFlags) error {
 	if f.as == "csv" {
 		return c.WriteCSV(e.out)
 	}

@@ -100,7 +100,7 @@ func (e *env) fillYard(r *storage.Record) error {
 	return r.SaveSettings(exam.Settings{Person: "Nell Harrow"})
 }
 
-func (e *env) imported(animals []demo.Animal) []storage.Imported {
+func (e *env) imported(animals []demo.History) []storage.Imported {
 	batch := make([]storage.Imported, len(animals))
 	for i, a := range animals {
 		batch[i] = storage.Imported{Horse: a.Horse, By: "demo", At: e.now(), Entries: a.Visits}

@@ -235,7 +235,7 @@ func TestAWholeVisit(t *testing.T) {
 	assert.Equal(t, exam.InjectionGiven, i.State)
 	require.Len(t, i.Attempts, 2)
 	assert.Equal(t, exam.InjectionBlood, i.Attempts[0].Seen)
-	assert.Equal(t, exam.Place{Site: "neck triangle", Side: exam.Right}, i.Attempts[1].Place)
+	assert.Equal(t, exam.NeedlePlace{Site: "neck triangle", Side: exam.Right}, i.Attempts[1].Place)
 	assert.Equal(t, []string{"tetanus"}, i.Order.Against)
 	require.Len(t, v.Draws, 1)
 	assert.Equal(t, exam.DrawDone, v.Draws[0].State)

@@ -113,7 +113,7 @@ func (e *env) episode(r *storage.Record, name string, w wanted) error {
 	case len(checks) == 0:
 		return e.printf("%s has no episode: no check was repeated within %s, and no hour is set for one.\n", notation.CleanLine(h.Name, 60), notation.Span(episode.Apart))
 	case w.as == formHTML || w.as == formPDF:
-		c := report.Checks{Horse: h, Episode: x, Now: e.now()}
+		c := report.EpisodeInput{Horse: h, Episode: x, Now: e.now()}
 		f, _ := formOf(w.as, forPerson)
 		return f.page(e, set.Practice, pdf.Page{
 			Title: c.Title(), Foot: c.Foot(), At: x.Table.Columns[0].At, Blocks: c.Blocks(), Charts: c.Charts(e.judge, e.steps, set.Units, checks),

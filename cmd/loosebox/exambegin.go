@@ -33,7 +33,7 @@ func (e *env) beginAgain(d *nav.Deps, h exam.Horse, open exam.VisitID, f examFla
 			return "", usage("a check has an hour: --again 30min, 1h or 20:00, not %q", notation.CleanLine(f.again, 20))
 		}
 	}
-	o, err := d.Again(h.ID, desk.Check{Next: next, Reason: f.reason}, by, e.now())
+	o, err := d.Again(h.ID, desk.NextCheck{Next: next, Reason: f.reason}, by, e.now())
 	if err == nil {
 		err = o.Partly
 	}

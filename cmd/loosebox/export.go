@@ -92,7 +92,7 @@ func (e *env) exportJSON(ctx context.Context, r *storage.Record, teach bool) (n 
 			return sink.Segment(s)
 		})
 	} else {
-		err = storage.EachSegment(ctx, r, export.TextOf, func(s signedlog.Segment, t export.Text) error {
+		err = storage.EachSegment(ctx, r, export.TextOf, func(s signedlog.Segment, t export.SegmentText) error {
 			n += len(s.Cores)
 			return sink.Put(t)
 		})

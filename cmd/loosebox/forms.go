@@ -34,7 +34,7 @@ const (
 type form struct {
 	name string
 	// page sets a page for a person under the letterhead of the practice: it can be short, or for the owner.
-	page func(e *env, practice exam.Practice, p pdf.Page, w wanted) error
+	page func(e *env, practice exam.Letterhead, p pdf.Page, w wanted) error
 	// data writes, in place of page, everything that is known of a visit, for a program.
 	data func(e *env, p report.Page) error
 	// record writes the whole record and says how many of counted it wrote; nil for a form of single visits.
@@ -117,11 +117,11 @@ func (w wanted) check() error {
 	return err
 }
 
-func paperSize(name string) (pdf.Size, error) {
+func paperSize(name string) (pdf.PaperSize, error) {
 	if name == "" {
 		return pdf.A4, nil
 	}
-	for _, size := range []pdf.Size{pdf.A4, pdf.Letter} {
+	for _, size := range []pdf.PaperSize{pdf.A4, pdf.Letter} {
 		if strings.EqualFold(name, string(size)) {
 			return size, nil
 		}
@@ -150,15 +150,15 @@ func (e *env) printVisit(p report.Page, w wanted) error {
 }
 
 // printText writes blocks alone: they say whose page it is.
-func (e *env) printText(_ exam.Practice, p pdf.Page, _ wanted) error {
+func (e *env) printText(_ exam.Letterhead, p pdf.Page, _ wanted) error {
 	return e.printf("%s", report.SetText(p.Blocks, pageWidth))
 }
 
-func (e *env) printHTML(practice exam.Practice, p pdf.Page, _ wanted) error {
+func (e *env) printHTML(practice exam.Letterhead, p pdf.Page, _ wanted) error {
 	return html.Write(e.out, html.Page{Title: p.Title, Head: practice.Lines(), Logo: e.logo(practice), Foot: p.Foot, Blocks: p.Blocks, Charts: p.Charts})
 }
 
-func (e *env) printPDF(practice exam.Practice, p pdf.Page, w wanted) error {
+func (e *env) printPDF(practice exam.Letterhead, p pdf.Page, w wanted) error {
 	size, err := paperSize(cmp.Or(w.paper, practice.Paper))
 	if err != nil {
 		return err
@@ -166,7 +166,7 @@ func (e *env) printPDF(practice exam.Practice, p pdf.Page, w wanted) error {
 	if err := e.noTerminal(); err != nil {
 		return err
 	}
-	p.Head = pdf.Head{Lines: practice.Lines(), Logo: e.logo(practice)}
+	p.Head = pdf.Letterhead{Lines: practice.Lines(), Logo: e.logo(practice)}
 	lost, err := pdf.Write(e.out, size, p)
 	e.sayLost(lost)
 	return err

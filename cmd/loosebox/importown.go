@@ -14,7 +14,7 @@ import (
 
 // importExport reads back what export wrote as JSON lines.
 func (e *env) importExport(ctx context.Context, file string, f importFlags) error {
-	head := func(h export.Head) error {
+	head := func(h export.Header) error {
 		if h.Teaching && !f.copies {
 			return errors.New("this is a copy made for teaching, and its horses are no horses of this practice: " +
 				"nothing was imported. --teaching takes it in all the same; --data names a record of its own")

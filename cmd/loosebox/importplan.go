@@ -74,11 +74,11 @@ func planImport(store exam.Store, r *intake.Result, answered func(string) bool, 
 
 // againstRecord finds names of the sheet that may be horses of the record in another spelling.
 func againstRecord(all []exam.Found, r *intake.Result, answered func(string) bool) []intake.Spelling {
-	var names []intake.Name
+	var names []intake.HorseName
 	held := map[string]bool{}
 	for _, f := range all {
 		held[strings.ToLower(f.Horse.Name)] = true
-		names = append(names, intake.Name{Text: f.Horse.Name, Owner: f.Horse.Owner, Chip: f.Horse.Chip})
+		names = append(names, intake.HorseName{Text: f.Horse.Name, Owner: f.Horse.Owner, Chip: f.Horse.Chip})
 	}
 	for _, n := range r.Names() {
 		if !held[strings.ToLower(n.Text)] {

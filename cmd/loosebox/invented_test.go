@@ -146,7 +146,7 @@ func distance(a, b string) int {
 	return row[len(b)]
 }
 
-func inventedYard(t *testing.T) []demo.Animal {
+func inventedYard(t *testing.T) []demo.History {
 	t.Helper()
 	out, err := demo.Yard(time.Date(2026, 3, 2, 11, 5, 0, 0, time.UTC), steps.Table(), steps.Routines())
 	require.NoError(t, err)

@@ -21,7 +21,7 @@ type judgedJSON struct {
 	Remarks   []remarkJSON    `json:"remarks"`
 	NotJudged []notJudgedJSON `json:"not_judged"`
 	// DangerSigns are those from published studies, of an animal that is told, where they apply.
-	DangerSigns *judge.Danger `json:"danger_signs,omitempty"`
+	DangerSigns *judge.DangerCount `json:"danger_signs,omitempty"`
 }
 
 type remarkJSON struct {

@@ -24,7 +24,7 @@ const (
 
 // logo reads the picture of the practice for the head of a page. One that cannot be used is said, and left out: the page
 // is made all the same.
-func (e *env) logo(p exam.Practice) []byte {
+func (e *env) logo(p exam.Letterhead) []byte {
 	if len(p.Picture) == 0 {
 		return nil
 	}

@@ -71,7 +71,7 @@ func TestEveryLogo(t *testing.T) {
 		assert.Equal(t, "png", kind)
 		assert.LessOrEqual(t, max(c.Width, c.Height), logoPixels, name)
 		var page bytes.Buffer
-		_, err = pdf.Write(&page, pdf.A4, pdf.Page{Title: "Bracken", Head: pdf.Head{Lines: []string{"Hollow Farm Practice"}, Logo: got}, At: time.Unix(0, 0), Blocks: []report.Block{{Heading: "x"}}})
+		_, err = pdf.Write(&page, pdf.A4, pdf.Page{Title: "Bracken", Head: pdf.Letterhead{Lines: []string{"Hollow Farm Practice"}, Logo: got}, At: time.Unix(0, 0), Blocks: []report.Block{{Heading: "x"}}})
 		require.NoError(t, err, name)
 		assert.True(t, strings.Contains(page.String(), "/Subtype /Image"), name)
 		page.Reset()
@@ -95,6 +95,6 @@ func TestEveryLogo(t *testing.T) {
 
 	var said bytes.Buffer
 	e := &env{errOut: &said}
-	assert.Empty(t, e.logo(exam.Practice{Picture: []byte("no picture")}))
+	assert.Empty(t, e.logo(exam.Letterhead{Picture: []byte("no picture")}))
 	assert.Contains(t, said.String(), "the page is without its logo")
 }

@@ -13,17 +13,17 @@ import (
 )
 
 type horseJSON struct {
-	ID       exam.HorseID `json:"id"`
-	Name     string       `json:"name"`
-	Kind     exam.Animal  `json:"kind"`
-	Age      string       `json:"age"`
-	Class    ranges.Class `json:"class"`
-	Owner    string       `json:"owner,omitempty"`
-	Place    string       `json:"place,omitempty"`
-	Cautions []string     `json:"cautions,omitempty"`
-	Visits   int          `json:"visits"`
-	LastAt   *time.Time   `json:"last_at"`
-	Open     exam.VisitID `json:"open_visit,omitempty"`
+	ID       exam.HorseID    `json:"id"`
+	Name     string          `json:"name"`
+	Kind     exam.AnimalKind `json:"kind"`
+	Age      string          `json:"age"`
+	Class    ranges.Class    `json:"class"`
+	Owner    string          `json:"owner,omitempty"`
+	Place    string          `json:"place,omitempty"`
+	Cautions []string        `json:"cautions,omitempty"`
+	Visits   int             `json:"visits"`
+	LastAt   *time.Time      `json:"last_at"`
+	Open     exam.VisitID    `json:"open_visit,omitempty"`
 }
 
 type visitJSON struct {

@@ -29,7 +29,7 @@ a terminal opens the screen for it.
 				if strings.TrimSpace(by) == "" {
 					return e.signOffScreen(r, id)
 				}
-				as, err := meant("--role", role, exam.Readers())
+				as, err := meant("--role", role, exam.ReaderRoles())
 				if err != nil {
 					return err
 				}

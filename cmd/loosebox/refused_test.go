@@ -29,7 +29,7 @@ func TestNothingDecidedIsCodeSix(t *testing.T) {
 	require.NoError(t, err)
 	_, err = r.Append(exam.Entry{
 		Visit: v.ID, Kind: exam.EntryInjection, At: at, By: "Ann",
-		Injection: &exam.InjectionLine{Number: 1, Phase: exam.InjectionNeedleIn, Place: exam.Place{Site: "neck triangle"}},
+		Injection: &exam.InjectionLine{Number: 1, Phase: exam.InjectionNeedleIn, Place: exam.NeedlePlace{Site: "neck triangle"}},
 	})
 	assert.Equal(t, exitRefused, codeOf(err))
 }

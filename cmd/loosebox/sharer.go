@@ -46,7 +46,7 @@ type sharer struct {
 
 // hubs is the connection to a hub, from exchange to exchange.
 type hubs struct {
-	hub      *hub.Hub // of named, with its connection
+	hub      *hub.Connection // of named, with its connection
 	named    roster.Hub
 	hubWhole time.Time // when the lines of an open visit went there last
 }

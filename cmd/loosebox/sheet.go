@@ -69,7 +69,7 @@ func (e *env) sheet(routine, horse string) (report.Sheet, error) {
 	return sheet, err
 }
 
-func (e *env) printSheet(s report.Sheet, as string, size pdf.Size) error {
+func (e *env) printSheet(s report.Sheet, as string, size pdf.PaperSize) error {
 	if as == formText {
 		return e.printf("%s", report.SheetText(s, pageWidth))
 	}

@@ -73,7 +73,7 @@ func pounds(kg float64) float64 {
 	return lb.Value
 }
 
-func percentOf(b weight.Band) *int {
+func percentOf(b weight.ErrorBand) *int {
 	if b.Percent == 0 {
 		return nil
 	}

@@ -16,7 +16,7 @@ import (
 	"github.com/creack/pty"
 )
 
-// Options say what is started, and in what window: W columns by H rows.
+// Options are those of Start: what is started, and in what window: W columns by H rows.
 type Options struct {
 	Program string
 	Args    []string

@@ -107,7 +107,7 @@ func TestTheWholeWayFromExamToClosing(t *testing.T) {
 
 	r.inject(exam.InjectionLine{Phase: exam.InjectionReady, Order: &exam.Order{Product: "vaccine a", Dose: "1 dose", VolumeML: 1, Route: exam.RouteIM}})
 	assert.Equal(t, "not given yet", r.line(after.Injection, "1: vaccine a").Why)
-	r.inject(exam.InjectionLine{Phase: exam.InjectionNeedleIn, Place: exam.Place{Site: "neck triangle", Side: exam.Left}})
+	r.inject(exam.InjectionLine{Phase: exam.InjectionNeedleIn, Place: exam.NeedlePlace{Site: "neck triangle", Side: exam.Left}})
 	needle := r.next()
 	assert.Equal(t, after.Task{
 		Kind: after.Injection, State: after.Open, Number: 1, Urgent: true, Text: "1: vaccine a: needle inserted 09:05, neck triangle, left",
@@ -135,7 +135,7 @@ func TestTheWholeWayFromExamToClosing(t *testing.T) {
 	assert.Equal(t, after.Done, r.line(after.Recheck, "9 Mar 2026: look at the neck").State)
 	assert.Equal(t, after.Draw, r.next().Kind, "decided, and not drawn yet")
 	r.add(exam.Entry{Kind: exam.EntryDraw, Draw: &exam.DrawLine{Number: 1, Phase: exam.DrawReady, Order: &exam.DrawOrder{For: "a count"}}})
-	r.add(exam.Entry{Kind: exam.EntryDraw, Draw: &exam.DrawLine{Number: 1, Phase: exam.DrawNeedleIn, Place: exam.Place{Site: "jugular", Side: exam.Left}}})
+	r.add(exam.Entry{Kind: exam.EntryDraw, Draw: &exam.DrawLine{Number: 1, Phase: exam.DrawNeedleIn, Place: exam.NeedlePlace{Site: "jugular", Side: exam.Left}}})
 	r.add(exam.Entry{Kind: exam.EntryDraw, Draw: &exam.DrawLine{Number: 1, Phase: exam.DrawTube, Tube: &exam.Tube{Kind: "EDTA", ML: 3}}})
 	r.add(exam.Entry{Kind: exam.EntryDraw, Draw: &exam.DrawLine{Number: 1, Phase: exam.DrawDone, VolumeML: 3}})
 	assert.Equal(t, after.Open, r.line(after.Draw, "draw blood again").State)
@@ -247,7 +247,7 @@ func TestAReactionLocksAndADrawIsListed(t *testing.T) {
 	r.decide(exam.GoAhead, draw(), vaccine())
 	r.add(exam.Entry{Kind: exam.EntryDraw, Draw: &exam.DrawLine{Number: 1, Phase: exam.DrawReady, Order: &exam.DrawOrder{For: "a count"}}})
 	assert.Equal(t, "not drawn yet", r.line(after.Draw, "1: blood for a count: order").Why)
-	r.add(exam.Entry{Kind: exam.EntryDraw, Draw: &exam.DrawLine{Number: 1, Phase: exam.DrawNeedleIn, Place: exam.Place{Site: "jugular", Side: exam.Left}}})
+	r.add(exam.Entry{Kind: exam.EntryDraw, Draw: &exam.DrawLine{Number: 1, Phase: exam.DrawNeedleIn, Place: exam.NeedlePlace{Site: "jugular", Side: exam.Left}}})
 	assert.True(t, r.line(after.Draw, "needle inserted").Urgent)
 	r.add(exam.Entry{Kind: exam.EntryDraw, Draw: &exam.DrawLine{Number: 1, Phase: exam.DrawTube, Tube: &exam.Tube{Kind: "EDTA", ML: 3}}})
 	r.add(exam.Entry{Kind: exam.EntryDraw, Draw: &exam.DrawLine{Number: 1, Phase: exam.DrawStopped, VolumeML: 3, Sign: "outside the vein", SignWords: "a swelling"}})

@@ -73,6 +73,6 @@ func TestCheckClose(t *testing.T) {
 	v.add(exam.Entry{Kind: exam.EntryWatch, Watch: &exam.WatchLine{Injection: 1, Phase: exam.WatchLeftEarly, Why: "called away"}})
 	require.NoError(t, authorization.CheckClose(v.fold(), v.fold().OpenedAt))
 	v.add(exam.Entry{Kind: exam.EntryDraw, Draw: &exam.DrawLine{Number: 1, Phase: exam.DrawReady, Order: &exam.DrawOrder{For: "count"}}})
-	v.add(exam.Entry{Kind: exam.EntryDraw, Draw: &exam.DrawLine{Number: 1, Phase: exam.DrawNeedleIn, Place: exam.Place{Site: "jugular"}}})
+	v.add(exam.Entry{Kind: exam.EntryDraw, Draw: &exam.DrawLine{Number: 1, Phase: exam.DrawNeedleIn, Place: exam.NeedlePlace{Site: "jugular"}}})
 	refused("a needle was inserted for blood and not")
 }

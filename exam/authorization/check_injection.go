@@ -117,7 +117,7 @@ func checkNeedle(v exam.Visit, i exam.Injection, l exam.InjectionLine, in bool) 
 
 // checkGiven lets a dose be given only after something was seen, unless the line
 // is written down afterwards from what the person says happened.
-func checkGiven(i exam.Injection, l exam.InjectionLine, a exam.Attempt, in bool) error {
+func checkGiven(i exam.Injection, l exam.InjectionLine, a exam.NeedleAttempt, in bool) error {
 	if !l.NotKnown && !exam.IsVolume(l.VolumeML, maxGivenML) {
 		return &notation.Refusal{Why: "say how much was given, in mL"}
 	}

@@ -29,7 +29,7 @@ func (v *visitLines) inject(l exam.InjectionLine) error {
 	return nil
 }
 
-func neck(side exam.Site) exam.Place { return exam.Place{Site: "neck", Side: side} }
+func neck(side exam.Site) exam.NeedlePlace { return exam.NeedlePlace{Site: "neck", Side: side} }
 
 func TestBloodOnAspirationBeginsAgainElsewhere(t *testing.T) {
 	v := newVisit(t)
@@ -63,11 +63,11 @@ func TestAVeinIsSeenBeforeItIsGivenInto(t *testing.T) {
 	o := order()
 	o.Route = exam.RouteIV
 	require.NoError(t, v.inject(exam.InjectionLine{Phase: exam.InjectionReady, Order: o}))
-	require.NoError(t, v.inject(exam.InjectionLine{Phase: exam.InjectionNeedleIn, Place: exam.Place{Site: "jugular", Side: exam.Left}}))
+	require.NoError(t, v.inject(exam.InjectionLine{Phase: exam.InjectionNeedleIn, Place: exam.NeedlePlace{Site: "jugular", Side: exam.Left}}))
 	require.ErrorContains(t, v.inject(exam.InjectionLine{Phase: exam.InjectionGiven, VolumeML: 1}), "drips and does not pulse")
 	require.ErrorContains(t, v.inject(exam.InjectionLine{Phase: exam.InjectionClear}), "no answer")
 	require.NoError(t, v.inject(exam.InjectionLine{Phase: exam.InjectionPulsing}))
-	require.ErrorContains(t, v.inject(exam.InjectionLine{Phase: exam.InjectionNeedleIn, Place: exam.Place{Site: "jugular", Side: exam.Left}}), "tell the vet")
+	require.ErrorContains(t, v.inject(exam.InjectionLine{Phase: exam.InjectionNeedleIn, Place: exam.NeedlePlace{Site: "jugular", Side: exam.Left}}), "tell the vet")
 	i, _ := v.fold().Injection(1)
 	assert.Equal(t, "artery", i.Sign)
 }
@@ -201,7 +201,7 @@ func TestDrawOfThreeTubes(t *testing.T) {
 	require.ErrorContains(t, put(exam.DrawLine{Phase: exam.DrawReady, Order: &exam.DrawOrder{For: "EIA", Official: true}}), "accredited veterinarian")
 	require.NoError(t, put(exam.DrawLine{Phase: exam.DrawReady, Order: &exam.DrawOrder{For: "blood count", Tubes: tubes}}))
 	require.Error(t, put(exam.DrawLine{Phase: exam.DrawTube, Tube: &tubes[0]}))
-	jugular := exam.Place{Site: "jugular", Side: exam.Left}
+	jugular := exam.NeedlePlace{Site: "jugular", Side: exam.Left}
 	require.NoError(t, put(exam.DrawLine{Phase: exam.DrawNeedleIn, Place: jugular}))
 	require.NoError(t, put(exam.DrawLine{Phase: exam.DrawMissed}))
 	require.NoError(t, put(exam.DrawLine{Phase: exam.DrawNeedleIn, Place: jugular}))
@@ -260,7 +260,7 @@ func TestOneNeedleAtATime(t *testing.T) {
 		v.add(exam.Entry{Kind: exam.EntryDraw, Draw: &l})
 	}
 	second := exam.InjectionLine{Number: 2, Phase: exam.InjectionNeedleIn, Place: neck(exam.Right)}
-	draw := exam.DrawLine{Number: 1, Phase: exam.DrawNeedleIn, Place: exam.Place{Site: "jugular"}}
+	draw := exam.DrawLine{Number: 1, Phase: exam.DrawNeedleIn, Place: exam.NeedlePlace{Site: "jugular"}}
 	require.NoError(t, authorization.CheckDraw(v.fold(), draw))
 	require.NoError(t, v.inject(exam.InjectionLine{Number: 1, Phase: exam.InjectionNeedleIn, Place: neck(exam.Left)}))
 	require.ErrorContains(t, v.inject(second), "another needle")

@@ -48,7 +48,7 @@ func keeps(c exam.CoveredProcedure, o exam.Order, vet string) error {
 const untilChanged = "The order is refused until the veterinarian's changed order is saved."
 
 // amount is a dose with the volume that it comes to.
-func amount(d notation.Dose, s exam.Sum) string {
+func amount(d notation.Dose, s exam.DoseVolume) string {
 	if d.Unit == notation.DoseML && notation.Plain(d.Value) == notation.Plain(s.ML) {
 		return d.Text()
 	}

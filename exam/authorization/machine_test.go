@@ -76,7 +76,7 @@ func (m *machine) holds() {
 			require.Positive(m.rt, decided, "nothing without a decision")
 			require.NotEmpty(m.rt, i.Order.Lot)
 		}
-		blood := map[exam.Place]bool{}
+		blood := map[exam.NeedlePlace]bool{}
 		for _, a := range i.Attempts {
 			require.False(m.rt, blood[a.Place], "never again where blood came")
 			blood[a.Place] = a.Seen == exam.InjectionBlood || a.Seen == exam.InjectionPulsing

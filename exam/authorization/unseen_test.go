@@ -23,7 +23,7 @@ func TestADecisionCoversOnlyWhatItKnew(t *testing.T) {
 	stop := exam.Decided{Decision: exam.Decision{Vet: "Dr Hill", Words: "nothing today", Ruling: exam.Stop}, Signed: exam.Signed{At: at, Seq: 8}}
 	given := exam.Injection{
 		Number: 1, Order: exam.Order{Product: "Product A", VolumeML: 5, Dose: "5 mL"}, State: exam.InjectionGiven, GivenML: 5, EndSeq: 7, EndAt: &at,
-		Attempts: []exam.Attempt{{}}, Signed: exam.Signed{Seq: 7, At: at},
+		Attempts: []exam.NeedleAttempt{{}}, Signed: exam.Signed{Seq: 7, At: at},
 	}
 	fever := exam.Finding{Step: "temp.rectal", Seq: 6}
 	tell := []exam.Remark{{Step: "temp.rectal", Level: ranges.LevelTell, Value: "41.5 C", Why: "it is high."}}

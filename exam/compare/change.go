@@ -13,22 +13,22 @@ import (
 	"loosebox/ranges"
 )
 
-// Verdict says what a change is worth.
-type Verdict string
+// Worth says what a change is worth.
+type Worth string
 
 // The verdicts; none for words, and where there is nothing to compare with.
 const (
-	NoVerdict   Verdict = ""
-	Changed     Verdict = "changed"      // more than noise
-	WithinNoise Verdict = "within noise" // what one horse, measured twice, shows without any change
-	NotKnown    Verdict = "not known"    // too little is known of this horse, or the two cannot be compared
+	NoVerdict   Worth = ""
+	Changed     Worth = "changed"      // more than noise
+	WithinNoise Worth = "within noise" // what one horse, measured twice, shows without any change
+	NotKnown    Worth = "not known"    // too little is known of this horse, or the two cannot be compared
 )
 
 // Change is the newest finding at a place set against the last one before it that has something to compare.
 type Change struct {
 	By      *float64 // newest less last, in the row's unit; nil for words and where there is nothing to compare with
 	Means   string   // one line: the way and since when, then what the change is worth
-	Verdict Verdict
+	Verdict Worth
 	Noise   Noise // of a number that was measured
 	Since   time.Time
 }
@@ -133,7 +133,7 @@ func outOfRange(j *judge.Judge, now *reading, earlier []exam.Visit) bool {
 }
 
 // weigh says what a change is worth against the noise, and in words, as finely as the step is measured.
-func (n Noise) weigh(by float64, decimals int) (Verdict, string) {
+func (n Noise) weigh(by float64, decimals int) (Worth, string) {
 	const slack = 1e-6
 	size := math.Abs(by)
 	switch {

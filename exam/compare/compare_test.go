@@ -159,7 +159,7 @@ func TestChangeMeans(t *testing.T) {
 		now, then exam.Finding
 		change    float64
 		means     string
-		verdict   compare.Verdict
+		verdict   compare.Worth
 	}{
 		{counted(52, 0.5), counted(44, 0.5), 8, "up 8 /min" + more("up to 0.7 /min"), compare.NotKnown},
 		{counted(40.5, 0.5), counted(40, 0.5), 0.5, "up 0.5 /min" + within("up to 0.7 /min"), compare.WithinNoise},

@@ -56,7 +56,7 @@ type ChangeJSON struct {
 	ChangeMeans string         `json:"change_means"`
 	// Changed is "changed", "within noise" or "not known"; Noise is the largest change that is noise, in Unit, null where
 	// it is not known, and NoiseFrom where the variation within the horse was learnt: own visits, published, not known.
-	Changed   Verdict     `json:"changed,omitempty"`
+	Changed   Worth       `json:"changed,omitempty"`
 	Noise     *float64    `json:"noise"`
 	NoiseFrom NoiseSource `json:"noise_from,omitempty"`
 	// Unsettled holds one element for each visit where two laptops gave answers that nobody has settled: who gave which, in

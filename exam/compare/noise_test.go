@@ -80,7 +80,7 @@ func TestEqualReadingsHaveTheScatterOfTheOwnRange(t *testing.T) {
 
 // Only grown horses have a published daily swing; a foal, a donkey and a mule borrow none.
 func TestNoPublishedVariationIsBorrowed(t *testing.T) {
-	for kind, want := range map[exam.Animal]compare.NoiseSource{
+	for kind, want := range map[exam.AnimalKind]compare.NoiseSource{
 		exam.AnimalHorse: compare.FromPublished, exam.AnimalPony: compare.FromPublished, exam.AnimalDraft: compare.FromPublished,
 		exam.AnimalDonkey: compare.OriginUnknown, exam.AnimalMule: compare.OriginUnknown, exam.AnimalMiniature: compare.OriginUnknown,
 	} {

@@ -16,9 +16,9 @@ import (
 	"loosebox/exam/steps"
 )
 
-// Animal is an invented horse with its visits, each a list of entries without
+// History is an invented horse with its visits, each a list of entries without
 // number and hash, oldest visit first.
-type Animal struct {
+type History struct {
 	Horse  exam.Horse
 	Visits [][]exam.Entry
 }
@@ -27,8 +27,8 @@ type Animal struct {
 const seed = 20260301
 
 // Yard makes the invented yard as it stands at a moment.
-func Yard(now time.Time, table *exam.Steps, routines []exam.Routine) ([]Animal, error) {
-	var out []Animal
+func Yard(now time.Time, table *exam.Steps, routines []exam.Routine) ([]History, error) {
+	var out []History
 	for _, a := range cast() {
 		m := maker{table: table, routines: routines, now: now, cast: a}
 		animal, err := m.animal()
@@ -58,15 +58,15 @@ func (m *maker) chance(what ...string) *rand.Rand {
 	return rand.New(rand.NewPCG(seed, h.Sum64())) //nolint:gosec // invented numbers, no secret
 }
 
-func (m *maker) animal() (Animal, error) {
+func (m *maker) animal() (History, error) {
 	h := m.cast.horse
 	h.Birth = m.cast.birth(m.now)
 	h.Revision = 1
-	out := Animal{Horse: h}
+	out := History{Horse: h}
 	for i, v := range m.cast.visits {
 		entries, err := m.visit(i, v)
 		if err != nil {
-			return Animal{}, err
+			return History{}, err
 		}
 		out.Visits = append(out.Visits, entries)
 	}

@@ -32,7 +32,7 @@ func TestYardKeepsItsPromise(t *testing.T) {
 	require.NoError(t, err)
 	require.GreaterOrEqual(t, len(yard), 8)
 	require.LessOrEqual(t, len(yard), 12)
-	kinds, levels := map[exam.Animal]bool{}, map[exam.Level]int{}
+	kinds, levels := map[exam.AnimalKind]bool{}, map[exam.Level]int{}
 	for _, a := range yard {
 		kinds[a.Horse.Kind] = true
 		assert.GreaterOrEqual(t, len(a.Visits), 3, a.Horse.Name)

@@ -65,7 +65,7 @@ func treated(now time.Time) []exam.Entry {
 		l.Number = 1
 		return exam.Entry{Kind: exam.EntryDraw, Draw: &l}
 	}
-	neck := func(side exam.Site) exam.Place { return exam.Place{Site: "neck triangle", Side: side} }
+	neck := func(side exam.Site) exam.NeedlePlace { return exam.NeedlePlace{Site: "neck triangle", Side: side} }
 	tube := func(kind exam.TubeKind, ml float64) exam.Entry {
 		return draw(exam.DrawLine{Phase: exam.DrawTube, Tube: &exam.Tube{Kind: kind, ML: ml, Inversions: 6, Label: "horse: Old Fergus / owner: P. Lindqvist"}})
 	}
@@ -76,7 +76,7 @@ func treated(now time.Time) []exam.Entry {
 			Ruling: exam.GoAhead, ReadBack: true, Covers: []exam.CoveredProcedure{{Kind: exam.Drawing}, {Kind: exam.Injecting, Product: product, Route: exam.RouteIM, Dose: "1 dose"}},
 		}, Recheck: &exam.RecheckLine{On: now.AddDate(0, 0, 4).Format(notation.DayForm), What: "how much he drinks in a day"}},
 		draw(exam.DrawLine{Phase: exam.DrawReady, Order: &exam.DrawOrder{For: "count and chemistry"}}),
-		draw(exam.DrawLine{Phase: exam.DrawNeedleIn, Place: exam.Place{Site: "jugular, upper third", Side: exam.Left}, Needle: "18 G 1.5 in"}),
+		draw(exam.DrawLine{Phase: exam.DrawNeedleIn, Place: exam.NeedlePlace{Site: "jugular, upper third", Side: exam.Left}, Needle: "18 G 1.5 in"}),
 		tube("serum", 10), tube("heparin", 6), tube("EDTA", 3),
 		draw(exam.DrawLine{Phase: exam.DrawDone, VolumeML: 19}),
 		inject(exam.InjectionLine{Phase: exam.InjectionReady, Order: order, Checks: []exam.Checked{{Key: "horse", OK: true}, {Key: "expiry", OK: true}}}),

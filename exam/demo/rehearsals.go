@@ -38,12 +38,12 @@ func lessons() []lesson {
 }
 
 // Rehearsals are what invented people rehearsed, each with its simulated horse, for the store of rehearsals.
-func Rehearsals(now time.Time, table *exam.Steps, held *ranges.Table, routines []exam.Routine) ([]Animal, error) {
+func Rehearsals(now time.Time, table *exam.Steps, held *ranges.Table, routines []exam.Routine) ([]History, error) {
 	cases, err := rehearse.Cases(table, held)
 	if err != nil {
 		return nil, fmt.Errorf("the cases to rehearse: %w", err)
 	}
-	var out []Animal
+	var out []History
 	for i, l := range lessons() {
 		c, ok := rehearse.CaseNamed(cases, l.which)
 		if !ok {
@@ -61,7 +61,7 @@ func Rehearsals(now time.Time, table *exam.Steps, held *ranges.Table, routines [
 		if err != nil {
 			return nil, fmt.Errorf("rehearsal %d: %w", i+1, err)
 		}
-		out = append(out, Animal{Horse: h.Animal, Visits: [][]exam.Entry{entries}})
+		out = append(out, History{Horse: h.Animal, Visits: [][]exam.Entry{entries}})
 	}
 	return out, nil
 }

@@ -10,8 +10,8 @@ import (
 	"loosebox/exam/steps"
 )
 
-// Check is what the next check of an episode is begun with.
-type Check struct {
+// NextCheck is what the next check of an episode is begun with.
+type NextCheck struct {
 	Next   notation.Moment // when the one after it is due; the zero Moment for none
 	Reason string          // empty for that of the check before
 }
@@ -19,17 +19,17 @@ type Check struct {
 // Again begins a five-minute check of a horse and sets the time of the next one. It waits
 // for the store. A visit that is not finished is refused with an *notation.Refusal: two
 // visits of one horse are not open at once on one laptop.
-func (d Desk) Again(h exam.HorseID, c Check, by string, at time.Time) (Opened, error) {
+func (d Desk) Again(h exam.HorseID, c NextCheck, by string, at time.Time) (OpenedVisit, error) {
 	horse, err := d.Store.Horse(h)
 	if err != nil {
-		return Opened{}, fmt.Errorf("this horse cannot be read; nothing was changed: %w", err)
+		return OpenedVisit{}, fmt.Errorf("this horse cannot be read; nothing was changed: %w", err)
 	}
 	past, err := d.Store.Past(h, 0)
 	if err != nil {
-		return Opened{}, fmt.Errorf("the visits of this horse cannot be read; nothing was changed: %w", err)
+		return OpenedVisit{}, fmt.Errorf("the visits of this horse cannot be read; nothing was changed: %w", err)
 	}
 	if v, open := exam.GoesOn(past); open {
-		return Opened{}, &notation.Refusal{Why: fmt.Sprintf("the visit begun at %s is not finished: finish it first", notation.Clock(v.OpenedAt, at))}
+		return OpenedVisit{}, &notation.Refusal{Why: fmt.Sprintf("the visit begun at %s is not finished: finish it first", notation.Clock(v.OpenedAt, at))}
 	}
 	if seen := exam.LookedAt(past); c.Reason == "" && len(seen) > 0 && at.Sub(seen[0].OpenedAt) <= episode.Apart {
 		c.Reason = seen[0].Reason

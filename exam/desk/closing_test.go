@@ -53,7 +53,7 @@ func TestADecisionAfterClosingTakesADose(t *testing.T) {
 	ready.Injection.Order.Decision = stored.Seq
 	written, err := d.WriteAll(
 		ready,
-		line(exam.InjectionLine{Phase: exam.InjectionNeedleIn, Place: exam.Place{Site: "neck triangle", Side: exam.Left}}, time.Hour),
+		line(exam.InjectionLine{Phase: exam.InjectionNeedleIn, Place: exam.NeedlePlace{Site: "neck triangle", Side: exam.Left}}, time.Hour),
 		line(exam.InjectionLine{Phase: exam.InjectionClear}, time.Hour),
 	)
 	require.NoError(t, err)

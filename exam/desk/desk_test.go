@@ -242,9 +242,9 @@ func TestAnOwnExamBesideAColleagues(t *testing.T) {
 	d.Store = onTruck{store, map[exam.VisitID]bool{anns: true}}
 	v, err := store.Visit(anns)
 	require.NoError(t, err)
-	own, err := d.Again(v.Horse.ID, desk.Check{}, "Eva Holm", now().Add(time.Minute))
+	own, err := d.Again(v.Horse.ID, desk.NextCheck{}, "Eva Holm", now().Add(time.Minute))
 	require.NoError(t, err)
-	_, err = d.Again(v.Horse.ID, desk.Check{}, "Eva Holm", now().Add(2*time.Minute))
+	_, err = d.Again(v.Horse.ID, desk.NextCheck{}, "Eva Holm", now().Add(2*time.Minute))
 	require.ErrorContains(t, err, "is not finished", "one on each laptop")
 	at, _, err := d.Note(v.Horse.ID, exam.InjectionLine{Phase: exam.InjectionNoted, On: "2025-03-02", Basis: "passport", Order: &exam.Order{Product: "Vaccine A"}}, "Eva Holm", now())
 	require.NoError(t, err)

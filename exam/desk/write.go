@@ -105,19 +105,19 @@ func (d Desk) WriteAll(entries ...exam.Entry) ([]exam.Entry, error) {
 	return stored, nil
 }
 
-// Opened is a visit that was begun. Partly is an error that says what of its beginning is not stored although it is open.
-type Opened struct {
+// OpenedVisit is a visit that was begun. Partly is an error that says what of its beginning is not stored although it is open.
+type OpenedVisit struct {
 	Visit  exam.Visit
 	Partly error
 }
 
 // Begin opens a visit, and writes down what the horse had been doing and was given before where context is not empty.
-func (d Desk) Begin(opening exam.Opening, context exam.Context, by string, at time.Time) (Opened, error) {
+func (d Desk) Begin(opening exam.Opening, context exam.Context, by string, at time.Time) (OpenedVisit, error) {
 	v, err := d.Store.Begin(exam.Entry{Kind: exam.EntryOpened, At: at, By: by, Opening: &opening})
 	if err != nil {
-		return Opened{}, fmt.Errorf("the visit is NOT opened; nothing was saved: %w", err)
+		return OpenedVisit{}, fmt.Errorf("the visit is NOT opened; nothing was saved: %w", err)
 	}
-	o := Opened{Visit: v}
+	o := OpenedVisit{Visit: v}
 	if context.Empty() {
 		return o, nil
 	}

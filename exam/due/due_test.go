@@ -245,7 +245,7 @@ func TestProperties(t *testing.T) {
 		h := exam.Horse{Name: "X", Sex: rapid.SampledFrom(exam.Sexes()).Draw(rt, "sex"), InFoal: rapid.Bool().Draw(rt, "in foal")}
 		h.Birth = exam.Birth{
 			At:        now.AddDate(0, 0, -rapid.IntRange(-5, 4000).Draw(rt, "age")),
-			Precision: rapid.SampledFrom([]exam.Precision{exam.BornDay, exam.BornMonth, exam.BornYear, exam.BornUnknown, exam.BornFoal, exam.BornAdult}).Draw(rt, "known"),
+			Precision: rapid.SampledFrom([]exam.BirthPrecision{exam.BornDay, exam.BornMonth, exam.BornYear, exam.BornUnknown, exam.BornFoal, exam.BornAdult}).Draw(rt, "known"),
 		}
 		h.FoalDue = now.AddDate(0, 0, rapid.IntRange(-60, 340).Draw(rt, "foaling")).Format("2006-01-02")
 		h.Dam = rapid.SampledFrom([]exam.DamVaccinated{exam.DamNotKnown, exam.DamVaccine, exam.DamUnvaccinated}).Draw(rt, "dam")

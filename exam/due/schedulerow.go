@@ -50,32 +50,32 @@ func groups() []string {
 }
 
 // parseRow reads the cells of one line; false where any of them is bad.
-func parseRow(rec csvfile.Cells, bad *FileError) (ScheduleRow, bool) {
+func parseRow(rec csvfile.Line, bad *FileError) (ScheduleRow, bool) {
 	before := len(bad.Problems)
 	c := rec.Cells
-	row := ScheduleRow{Disease: c[0], Class: c[1], Group: c[2], Note: c[8], Line: rec.Line}
+	row := ScheduleRow{Disease: c[0], Class: c[1], Group: c[2], Note: c[8], Line: rec.Number}
 	if !diseaseForm().MatchString(row.Disease) {
-		bad.Add(rec.Line, "%q is no name of a disease here: letters, digits and _ only", row.Disease)
+		bad.Add(rec.Number, "%q is no name of a disease here: letters, digits and _ only", row.Disease)
 	}
 	if row.Class != Core && row.Class != Risk && row.Class != Off {
-		bad.Add(rec.Line, "the class is core, risk or off, not %q", row.Class)
+		bad.Add(rec.Number, "the class is core, risk or off, not %q", row.Class)
 	}
 	if !slices.Contains(groups(), row.Group) {
-		bad.Add(rec.Line, "%q is no group of horses; one of: %s", row.Group, strings.Join(groups(), ", "))
+		bad.Add(rec.Number, "%q is no group of horses; one of: %s", row.Group, strings.Join(groups(), ", "))
 	}
 	doses, ok := map[string][2]int{"1": {1, 1}, "2": {2, 2}, "3": {3, 3}, "2-3": {2, 3}}[c[3]]
 	if !ok {
-		bad.Add(rec.Line, "the doses are 1, 2, 3 or 2-3, not %q", c[3])
+		bad.Add(rec.Number, "the doses are 1, 2, 3 or 2-3, not %q", c[3])
 	}
 	row.Doses, row.DosesMost = doses[0], doses[1]
 	for i, w := range []*When{&row.First, &row.Second, &row.Third, &row.Again} {
 		var err error
 		if *w, err = parseWhen(c[4+i]); err != nil {
-			bad.Add(rec.Line, "%v", err)
+			bad.Add(rec.Number, "%v", err)
 		}
 	}
 	if len(bad.Problems) == before {
-		checkSteps(row, rec.Line, bad)
+		checkSteps(row, rec.Number, bad)
 	}
 	return row, len(bad.Problems) == before
 }

@@ -89,7 +89,7 @@ func BuiltIn() (*Table, error) {
 				row.Evidence = tiers[key] // the weakest of its sources
 			}
 			if sources[key] == "" {
-				bad.Add(rec.Line, "the source %q is not in the list", key)
+				bad.Add(rec.Number, "the source %q is not in the list", key)
 			}
 			if key != "M" || row.Keys == "M" {
 				cited = append(cited, sources[key])
@@ -100,14 +100,14 @@ func BuiltIn() (*Table, error) {
 			row.Source += "; the rest was not read"
 		}
 		if _, known := builtInNames()[row.Disease]; !known {
-			bad.Add(rec.Line, "the disease %q has no name", row.Disease)
+			bad.Add(rec.Number, "the disease %q has no name", row.Disease)
 		}
 		t.rows = append(t.rows, row)
 	}
 	return t, bad.OrNil()
 }
 
-// FileError lists the bad lines of a schedule. Nothing of the file was taken.
+// FileError says why a schedule was refused, line by line. Nothing of it was taken.
 type FileError = csvfile.FileError
 
 func newError(name string) *FileError {
@@ -131,10 +131,10 @@ func (t *Table) With(r io.Reader, name string) (*Table, error) {
 		}
 		key := [2]string{row.Disease, row.Group}
 		if at, twice := seen[key]; twice {
-			bad.Add(rec.Line, "%s for %s stands on line %d already", row.Disease, row.Group, at)
+			bad.Add(rec.Number, "%s for %s stands on line %d already", row.Disease, row.Group, at)
 			continue
 		}
-		seen[key] = rec.Line
+		seen[key] = rec.Number
 		row.Evidence, row.Source = ranges.PracticeOwn, "the practice's own schedule, "+bad.File
 		out.put(row)
 	}
@@ -162,7 +162,7 @@ func (t *Table) put(row ScheduleRow) {
 }
 
 // listOf reads a small table of the program.
-func listOf(name string, columns ...string) ([]csvfile.Cells, error) {
+func listOf(name string, columns ...string) ([]csvfile.Line, error) {
 	data, err := tables.ReadFile(name)
 	if err != nil {
 		return nil, fmt.Errorf("open the built-in schedule: %w", err)

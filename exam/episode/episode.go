@@ -22,11 +22,11 @@ const Usual = 30 * time.Minute
 
 // Episode is the checks of one horse, side by side.
 type Episode struct {
-	Table     compare.Table // newest first
-	Turns     []Turn        // what changed from the check before to the newest
-	Given     []Given       // oldest first
-	Next      *exam.Recheck // the check that is due next; nil where none is set
-	NextVisit exam.VisitID  // the visit in which it was set
+	Table     compare.Table    // newest first
+	Turns     []ChangedFinding // what changed from the check before to the newest
+	Given     []Given          // oldest first
+	Next      *exam.Recheck    // the check that is due next; nil where none is set
+	NextVisit exam.VisitID     // the visit in which it was set
 }
 
 // Of lists the visits of the episode that holds a visit, newest first; the newest
@@ -66,7 +66,9 @@ func Make(units notation.Units, checks, earlier []exam.Visit, j *judge.Judge, s 
 			e.Turns = append(e.Turns, t)
 		}
 	}
-	slices.SortStableFunc(e.Turns, func(a, b Turn) int { return cmp.Or(cmp.Compare(b.Level, a.Level), cmp.Compare(a.Note, b.Note)) })
+	slices.SortStableFunc(e.Turns, func(a, b ChangedFinding) int {
+		return cmp.Or(cmp.Compare(b.Level, a.Level), cmp.Compare(a.Note, b.Note))
+	})
 	e.Next, e.NextVisit = Next(checks, now)
 	return e
 }

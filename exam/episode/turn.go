@@ -20,8 +20,8 @@ const (
 	Changed Way = "changed"
 )
 
-// Turn is a finding that changed by more than normal variation, or whose level did.
-type Turn struct {
+// ChangedFinding is a finding that changed by more than normal variation, or whose level did.
+type ChangedFinding struct {
 	Step      exam.StepID
 	Site      exam.Site
 	Name      string // with its site
@@ -32,7 +32,7 @@ type Turn struct {
 }
 
 // Words is the turn as a line: "Heart rate: 64 -> 52 /min, closer to usual; still recheck".
-func (t Turn) Words() string {
+func (t ChangedFinding) Words() string {
 	text := fmt.Sprintf("%s: %s -> %s, %s", t.Name, t.Then, t.Now, t.Way)
 	switch {
 	case t.Level >= ranges.LevelRecheck && t.Way == Closer:
@@ -50,16 +50,16 @@ func (t Turn) Words() string {
 const unknown = "normal variation not known"
 
 // turn sets the newest cell of a row against the last one before it that was answered.
-func turn(r *compare.StepRow) (Turn, bool) {
+func turn(r *compare.StepRow) (ChangedFinding, bool) {
 	now, then, ok := pair(r.Cells)
 	if !ok {
-		return Turn{}, false
+		return ChangedFinding{}, false
 	}
 	unit := ""
 	if r.Unit != notation.NoUnit && r.Unit != notation.Points {
 		unit = " " + string(r.Unit)
 	}
-	t := Turn{Step: r.Step, Site: r.Site, Name: Named(r), Then: then.Text, Now: now.Text, Level: now.Level, Way: Changed}
+	t := ChangedFinding{Step: r.Step, Site: r.Site, Name: Named(r), Then: then.Text, Now: now.Text, Level: now.Level, Way: Changed}
 	if now.Number != nil {
 		t.Now += unit
 	}

@@ -18,7 +18,7 @@ func checkDecided(t *testing.T, s exam.Store) {
 		return exam.Entry{Visit: v.ID, Kind: exam.EntryInjection, At: at, By: "Ann", Injection: &l}
 	}
 	ready := inject(exam.InjectionLine{Phase: exam.InjectionReady, Order: &exam.Order{Product: "Vaccine A", Dose: "2 mL", VolumeML: 2, Route: exam.RouteIM}})
-	needle := inject(exam.InjectionLine{Phase: exam.InjectionNeedleIn, Place: exam.Place{Site: "neck"}})
+	needle := inject(exam.InjectionLine{Phase: exam.InjectionNeedleIn, Place: exam.NeedlePlace{Site: "neck"}})
 	given := inject(exam.InjectionLine{Phase: exam.InjectionGiven, VolumeML: 1})
 	draw := exam.Entry{Visit: v.ID, Kind: exam.EntryDraw, At: at, By: "Ann", Draw: &exam.DrawLine{Number: 1, Phase: exam.DrawReady, Order: &exam.DrawOrder{For: "count"}}}
 	disguised := ready

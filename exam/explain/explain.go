@@ -10,14 +10,14 @@ import (
 	"loosebox/exam/score"
 )
 
-// Part is what there is to know of one thing.
-type Part struct {
+// Section is what there is to know of one thing.
+type Section struct {
 	Head  string
 	Lines []string
 }
 
-// Asked is the place that is asked about.
-type Asked struct {
+// Subject is the place that is asked about.
+type Subject struct {
 	Judge *judge.Judge
 	Step  exam.Step
 	Site  exam.Site
@@ -29,17 +29,17 @@ type Asked struct {
 }
 
 // Parts explains a finding, or before there is one what an answer will be set beside. It is never empty.
-func Parts(a Asked) []Part {
+func Parts(a Subject) []Section {
 	if a.Unit == notation.NoUnit {
 		a.Unit = a.Step.Unit
 		if f := a.Finding; f != nil && f.Value.Number != nil && f.Value.Number.Unit != notation.NoUnit {
 			a.Unit = f.Value.Number.Unit
 		}
 	}
-	var out []Part
+	var out []Section
 	add := func(head string, lines []string) {
 		if len(lines) > 0 {
-			out = append(out, Part{head, lines})
+			out = append(out, Section{head, lines})
 		}
 	}
 	if a.Finding != nil && a.Finding.Done() {
@@ -70,7 +70,7 @@ func Parts(a Asked) []Part {
 	return out
 }
 
-func (a Asked) ranged() []string {
+func (a Subject) ranged() []string {
 	class := a.Visit.Class()
 	text, held := a.Judge.Range(class, a.Step, a.Unit)
 	switch {
@@ -89,7 +89,7 @@ func (a Asked) ranged() []string {
 	return nil
 }
 
-func (a Asked) own() []string {
+func (a Subject) own() []string {
 	if !a.Step.Kind.Measured() {
 		return nil
 	}
@@ -103,7 +103,7 @@ func (a Asked) own() []string {
 	return append([]string{head}, judge.OwnSource(r)...)
 }
 
-func (a Asked) change() []string {
+func (a Subject) change() []string {
 	k := exam.Key{Step: a.Step.ID, Site: a.Site}
 	if a.Finding == nil {
 		n, last, at, ok := compare.NoiseAhead(a.Judge, a.Visit, k, a.Unit, a.Earlier)
@@ -120,7 +120,7 @@ func (a Asked) change() []string {
 }
 
 // remark is what the judge says of the finding, with the source of the limit it crossed.
-func (a Asked) remark() []string {
+func (a Subject) remark() []string {
 	r, ok := a.Judge.Finding(a.Visit, *a.Finding, a.Earlier)
 	if !ok || r.Why == "" {
 		return nil

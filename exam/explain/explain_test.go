@@ -21,13 +21,13 @@ func noon() time.Time { return time.Date(2026, 5, 20, 12, 0, 0, 0, time.UTC) }
 
 var theSteps = sync.OnceValue(steps.Table)
 
-func asked(t testing.TB, step exam.StepID, v *exam.Value, earlier ...exam.Visit) explain.Asked {
+func asked(t testing.TB, step exam.StepID, v *exam.Value, earlier ...exam.Visit) explain.Subject {
 	t.Helper()
 	table, err := ranges.BuiltIn()
 	require.NoError(t, err)
 	s, ok := theSteps().ByID(step)
 	require.True(t, ok, step)
-	a := explain.Asked{Judge: judge.New(table, theSteps()), Step: s, Visit: visit(0), Earlier: earlier}
+	a := explain.Subject{Judge: judge.New(table, theSteps()), Step: s, Visit: visit(0), Earlier: earlier}
 	if v != nil {
 		a.Finding = &exam.Finding{Step: step, Value: *v, At: noon()}
 		a.Visit.Findings = []exam.Finding{*a.Finding}
@@ -48,7 +48,7 @@ func rate(v float64) exam.Value {
 	}
 }
 
-func text(parts []explain.Part) string {
+func text(parts []explain.Section) string {
 	var lines []string
 	for _, p := range parts {
 		lines = append(append(lines, "# "+p.Head), p.Lines...)

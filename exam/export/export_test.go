@@ -41,7 +41,7 @@ func entries() []exam.Entry {
 		{Kind: exam.EntryDecision, Decision: &exam.Decision{Words: "Secret words", Vet: "Secret Vet", How: exam.ByTelephone, Ruling: exam.GoAhead}},
 		{Kind: exam.EntryInjection, Injection: &exam.InjectionLine{
 			Number: 1, Phase: exam.InjectionReady, SignWords: "Secret sign", Why: "Secret why", Disposal: "Secret box", Basis: "Secret basis",
-			Place: exam.Place{Site: "neck triangle", Words: "Secret spot"}, Checks: []exam.Checked{{Key: "horse", OK: true, Words: "Secret chip"}},
+			Place: exam.NeedlePlace{Site: "neck triangle", Words: "Secret spot"}, Checks: []exam.Checked{{Key: "horse", OK: true, Words: "Secret chip"}},
 			Order: &exam.Order{Product: "Vaccine R", Lot: "Secret lot", Maker: "Secret maker", SupervisedBy: "Secret Vet", Witness: "Secret Bo", TagNumber: "Secret tag", Certificate: "Secret certificate", VolumeFrom: "Secret", WeightFrom: "Secret"},
 		}},
 		{Kind: exam.EntryDraw, Draw: &exam.DrawLine{
@@ -104,7 +104,7 @@ func written(t testing.TB) []byte {
 
 func read(b []byte) ([]signedlog.Segment, error) {
 	var got []signedlog.Segment
-	err := export.Read(bytes.NewReader(b), "file", func(export.Head) error { return nil }, func(s signedlog.Segment) error {
+	err := export.Read(bytes.NewReader(b), "file", func(export.Header) error { return nil }, func(s signedlog.Segment) error {
 		got = append(got, s)
 		return nil
 	})
@@ -132,7 +132,7 @@ func TestAnExportThatAnEditorSaved(t *testing.T) {
 
 // An endless line ends the reading.
 func TestAnEndlessLineEnds(t *testing.T) {
-	err := export.Read(io.MultiReader(bytes.NewReader(written(t)[:60]), endless{}), "file", func(export.Head) error { return nil }, func(signedlog.Segment) error { return nil })
+	err := export.Read(io.MultiReader(bytes.NewReader(written(t)[:60]), endless{}), "file", func(export.Header) error { return nil }, func(signedlog.Segment) error { return nil })
 	require.ErrorContains(t, err, "a line of more than 4 MB")
 }
 
@@ -178,7 +178,7 @@ func TestAWrongLineIsNamedAndTheRestIsHandedOn(t *testing.T) {
 		require.ErrorContains(t, err, c.says)
 		assert.Len(t, got, c.got, c.what)
 	}
-	err := export.Read(bytes.NewReader(written(t)), "file", func(export.Head) error { return nil }, func(signedlog.Segment) error { return assert.AnError })
+	err := export.Read(bytes.NewReader(written(t)), "file", func(export.Header) error { return nil }, func(signedlog.Segment) error { return assert.AnError })
 	require.ErrorIs(t, err, assert.AnError)
 }
 
@@ -327,7 +327,7 @@ func FuzzRead(f *testing.F) {
 	f.Add([]byte("{\"schema\":\"loosebox/export/2\"}\n{\"end\":true,\"records\":0}\n"))
 	f.Add([]byte("line,horse\n"))
 	f.Fuzz(func(t *testing.T, b []byte) {
-		err := export.Read(io.LimitReader(bytes.NewReader(b), 1<<20), "f", func(export.Head) error { return nil }, func(s signedlog.Segment) error {
+		err := export.Read(io.LimitReader(bytes.NewReader(b), 1<<20), "f", func(export.Header) error { return nil }, func(s signedlog.Segment) error {
 			_, _ = s.Verify()
 			return nil
 		})

@@ -98,15 +98,15 @@ func (s *JSON) put(row any) error {
 // Segment writes one segment and its records.
 func (s *JSON) Segment(g signedlog.Segment) error { return s.Put(TextOf(g, g.Digests())) }
 
-// Text is a segment as lines of a stream.
-type Text struct {
+// SegmentText is a segment as lines of a stream.
+type SegmentText struct {
 	lines   []byte
 	records int
 	err     error
 }
 
 // Put writes a segment that was made text before.
-func (s *JSON) Put(t Text) error {
+func (s *JSON) Put(t SegmentText) error {
 	if t.err != nil {
 		return wrote(t.err)
 	}
@@ -121,8 +121,8 @@ const aroundBody = 144
 
 // TextOf makes text of a segment and its records, whose digests are given. It may be called
 // by several goroutines.
-func TextOf(g signedlog.Segment, digests []signedlog.Digest) Text {
-	t := Text{records: len(g.Cores)}
+func TextOf(g signedlog.Segment, digests []signedlog.Digest) SegmentText {
+	t := SegmentText{records: len(g.Cores)}
 	t.lines, t.err = json.Marshal(segmentRow{
 		Log: g.Log.String(), Key: hex.EncodeToString(g.Public), Nonce: hex.EncodeToString(g.Nonce[:]), Rehearsals: g.Rehearsals,
 		First: g.First, Before: g.Prev.String(), Records: len(g.Cores), Signature: hex.EncodeToString(g.Signature),

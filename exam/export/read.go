@@ -15,15 +15,15 @@ import (
 	"loosebox/exam/signedlog"
 )
 
-// Head is what the first line of a stream says.
-type Head struct {
+// Header is what the first line of a stream says.
+type Header struct {
 	Teaching bool // a copy from which nobody is to be known again
 }
 
 // Read reads a stream and hands on each segment as it was written, unverified, in its order;
 // the records are read on all cores. The error names the file and the line. A line that cannot
 // be read is an error after everything else was handed on, and so is a stream without its end.
-func Read(r io.Reader, file string, head func(Head) error, take func(signedlog.Segment) error) error {
+func Read(r io.Reader, file string, head func(Header) error, take func(signedlog.Segment) error) error {
 	in := &reader{file: file, head: head}
 	scan := bufio.NewScanner(r)
 	scan.Buffer(make([]byte, 64<<10), maxLine+1)
@@ -64,7 +64,7 @@ var errNone = fmt.Errorf("an export begins with its schema, %s; this is none, or
 // reader is a stream as far as it was read.
 type reader struct {
 	file         string
-	head         func(Head) error
+	head         func(Header) error
 	parts        *inorder.Line[*part, *part]
 	long         longLine
 	begun, whole bool
@@ -162,7 +162,7 @@ func (r *reader) line(text []byte) error {
 		if r.begun = l.Schema == Schema; !r.begun {
 			return errNone
 		}
-		return r.head(Head{l.Teaching})
+		return r.head(Header{l.Teaching})
 	case r.lost && l.Body != nil:
 		return nil // of a part whose beginning is broken
 	case l.End:

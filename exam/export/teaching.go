@@ -192,7 +192,7 @@ func (t *Teaching) injection(l *exam.InjectionLine, days int) *exam.InjectionLin
 		return nil
 	}
 	c := &exam.InjectionLine{
-		Number: l.Number, Phase: l.Phase, Checks: checks(l.Checks), Place: exam.Place{Site: l.Place.Site, Side: l.Place.Side}, Needle: l.Needle,
+		Number: l.Number, Phase: l.Phase, Checks: checks(l.Checks), Place: exam.NeedlePlace{Site: l.Place.Site, Side: l.Place.Side}, Needle: l.Needle,
 		VolumeML: l.VolumeML, Sign: l.Sign, Afterwards: l.Afterwards, NotKnown: l.NotKnown, On: movedDay(l.On, days), SeriesDone: l.SeriesDone,
 	}
 	if o := l.Order; o != nil {
@@ -209,7 +209,7 @@ func (t *Teaching) draw(l *exam.DrawLine) *exam.DrawLine {
 		return nil
 	}
 	c := &exam.DrawLine{
-		Number: l.Number, Phase: l.Phase, Checks: checks(l.Checks), Place: exam.Place{Site: l.Place.Site, Side: l.Place.Side}, Needle: l.Needle,
+		Number: l.Number, Phase: l.Phase, Checks: checks(l.Checks), Place: exam.NeedlePlace{Site: l.Place.Site, Side: l.Place.Side}, Needle: l.Needle,
 		VolumeML: l.VolumeML, Sign: l.Sign, Afterwards: l.Afterwards, NotKnown: l.NotKnown,
 	}
 	if l.Tube != nil {

@@ -77,9 +77,9 @@ type FindingJSON struct {
 	Change      *float64      `json:"change"`
 	ChangeMeans string        `json:"change_means"`
 	// Changed says what the change is worth: "changed", "within noise", "not known".
-	Changed compare.Verdict `json:"changed,omitempty"`
-	Why     string          `json:"why"`
-	Read    bool            `json:"read"`
+	Changed compare.Worth `json:"changed,omitempty"`
+	Why     string        `json:"why"`
+	Read    bool          `json:"read"`
 }
 
 // NotDoneJSON is a step passed over with its reason.

@@ -157,7 +157,7 @@ func TestASignOfDangerIsReadFirst(t *testing.T) {
 	assert.Contains(t, strings.Join(p.Object, "\n"), "Sign of danger, 12:00, after an injection of Vaccine T, lot LT-4471")
 	v.Injections = append(v.Injections, exam.Injection{
 		Number: 2, State: exam.InjectionPulsing, Sign: "artery", SignWords: "the blood pulsed", Order: exam.Order{Product: "Product C"},
-		Attempts: []exam.Attempt{{Signed: exam.Signed{At: at.Add(time.Minute)}}},
+		Attempts: []exam.NeedleAttempt{{Signed: exam.Signed{At: at.Add(time.Minute)}}},
 	})
 	assert.Contains(t, section(handoff.Make(input(t, v)), handoff.Dangers), "At 12:01, injection of Product C: the blood pulsed.")
 	for range 5 {

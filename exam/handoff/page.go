@@ -52,7 +52,7 @@ const (
 	Request  = "What I ask"
 )
 
-// Page is a hand-off.
+// Page is the page of a hand-off, before it is set.
 type Page struct {
 	Visit    exam.Visit
 	By       string

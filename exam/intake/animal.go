@@ -12,7 +12,7 @@ import (
 	"loosebox/exam/ownfile"
 )
 
-func readKind(text string) (exam.Animal, error) {
+func readKind(text string) (exam.AnimalKind, error) {
 	for _, a := range exam.Animals() {
 		if strings.EqualFold(string(a), text) {
 			return a, nil

@@ -24,7 +24,7 @@ const colicTold = "../../testdata/uci-horse-colic-told-2026-11-29.txt"
 type patient struct {
 	dead     bool
 	hospital string
-	four     judge.Danger
+	four     judge.DangerCount
 	pulse    float64
 	limits   float64 // how many figures lie beyond an adult's plain limits to tell
 }

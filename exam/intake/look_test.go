@@ -132,21 +132,21 @@ func TestTimesOfDay(t *testing.T) {
 // Names that may be one horse in two spellings are asked about; names that differ in a digit, a chip or an owner are not.
 func TestSpellings(t *testing.T) {
 	for _, c := range []struct {
-		a, b intake.Name
+		a, b intake.HorseName
 		ask  bool
 	}{
-		{intake.Name{Text: "Bramble", Line: 2, Times: 9}, intake.Name{Text: "Brambel", Line: 3, Times: 1}, true},
-		{intake.Name{Text: "Bramble", Line: 2}, intake.Name{Text: "Brambles", Line: 3}, true},
-		{intake.Name{Text: "Bella", Line: 2}, intake.Name{Text: "Della", Line: 3}, true},
-		{intake.Name{Text: "Horse 1", Line: 2}, intake.Name{Text: "Horse 2", Line: 3}, false},
-		{intake.Name{Text: "Bramble", Line: 2, Chip: "1"}, intake.Name{Text: "Brambel", Line: 3, Chip: "2"}, false},
-		{intake.Name{Text: "Bramble", Line: 2, Owner: "A"}, intake.Name{Text: "Brambel", Line: 3, Owner: "B"}, false},
-		{intake.Name{Text: "Bracken", Line: 2}, intake.Name{Text: "Bramble", Line: 3}, false},
-		{intake.Name{Text: "Al", Line: 2}, intake.Name{Text: "Ali", Line: 3}, false},
+		{intake.HorseName{Text: "Bramble", Line: 2, Times: 9}, intake.HorseName{Text: "Brambel", Line: 3, Times: 1}, true},
+		{intake.HorseName{Text: "Bramble", Line: 2}, intake.HorseName{Text: "Brambles", Line: 3}, true},
+		{intake.HorseName{Text: "Bella", Line: 2}, intake.HorseName{Text: "Della", Line: 3}, true},
+		{intake.HorseName{Text: "Horse 1", Line: 2}, intake.HorseName{Text: "Horse 2", Line: 3}, false},
+		{intake.HorseName{Text: "Bramble", Line: 2, Chip: "1"}, intake.HorseName{Text: "Brambel", Line: 3, Chip: "2"}, false},
+		{intake.HorseName{Text: "Bramble", Line: 2, Owner: "A"}, intake.HorseName{Text: "Brambel", Line: 3, Owner: "B"}, false},
+		{intake.HorseName{Text: "Bracken", Line: 2}, intake.HorseName{Text: "Bramble", Line: 3}, false},
+		{intake.HorseName{Text: "Al", Line: 2}, intake.HorseName{Text: "Ali", Line: 3}, false},
 	} {
-		list := intake.Spellings([]intake.Name{c.a, c.b}, func(string) bool { return false })
+		list := intake.Spellings([]intake.HorseName{c.a, c.b}, func(string) bool { return false })
 		assert.Len(t, list, map[bool]int{true: 1}[c.ask], "%s %s", c.a.Text, c.b.Text)
-		assert.Empty(t, intake.Spellings([]intake.Name{c.a, c.b}, func(name string) bool { return name == c.b.Text }))
+		assert.Empty(t, intake.Spellings([]intake.HorseName{c.a, c.b}, func(name string) bool { return name == c.b.Text }))
 	}
 }
 

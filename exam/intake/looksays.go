@@ -73,7 +73,7 @@ func (p *Proposal) Spellings() []Spelling {
 		return ""
 	}
 	seen := map[string]int{}
-	var names []Name
+	var names []HorseName
 	for _, r := range p.s.rows {
 		text := notation.CleanLine(r.cells[column], 0)
 		if text == "" || isDitto(text) {
@@ -83,7 +83,7 @@ func (p *Proposal) Spellings() []Spelling {
 		if !ok {
 			i = len(names)
 			seen[strings.ToLower(text)] = i
-			names = append(names, Name{Text: text, Line: r.line, Owner: cell(r, roleOwner), Chip: cell(r, roleChip)})
+			names = append(names, HorseName{Text: text, Line: r.line, Owner: cell(r, roleOwner), Chip: cell(r, roleChip)})
 		}
 		names[i].Times++
 	}

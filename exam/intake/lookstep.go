@@ -107,7 +107,7 @@ func (p *Proposal) weights(g *Guess) {
 	if err != nil || g.Unit == askWord {
 		return
 	}
-	span, odd := grownWeights(exam.Animal(p.Kind)), []string{}
+	span, odd := grownWeights(exam.AnimalKind(p.Kind)), []string{}
 	g.odd = nil
 	for r, text := range p.cells(g) {
 		w, err := notation.ParseQuantity(text)
@@ -147,7 +147,7 @@ func (p *Proposal) Correct(g *Guess, text, weight string) error {
 		return err
 	}
 	kg, _ := q.In(notation.Kilograms)
-	if span := grownWeights(exam.Animal(p.Kind)); !span.Contains(kg.Value) {
+	if span := grownWeights(exam.AnimalKind(p.Kind)); !span.Contains(kg.Value) {
 		return &notation.Refusal{Typed: weight, Why: fmt.Sprintf("%s is no weight of a grown %s either (%g to %g kg)", q.Text(1), p.Kind, span.Low, span.High)}
 	}
 	n := 0

@@ -22,7 +22,7 @@ type Map struct {
 	columns []column
 	named   map[string]int // lower-case name -> column
 
-	horseKind  exam.Animal
+	horseKind  exam.AnimalKind
 	horsePlace string
 	horseOwner string
 

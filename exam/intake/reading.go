@@ -9,7 +9,7 @@ import (
 	"loosebox/exam"
 )
 
-// Result is what a map makes of a sheet: the exams that can be taken, and the rows that cannot, each with what is wrong.
+// Result is what a sheet comes to by its map: the exams that can be taken, and the rows that cannot, each with what is wrong.
 // The lines of an exam are made when they are asked for, so that a long sheet does not fill the memory.
 type Result struct {
 	Head    []string // the names of the columns

@@ -9,8 +9,8 @@ import (
 	"loosebox/exam/ownfile"
 )
 
-// Name is a name of a horse in a sheet or in the record.
-type Name struct {
+// HorseName is a name of a horse in a sheet or in the record.
+type HorseName struct {
 	Text  string
 	Line  int // of its first row; 0 of the record
 	Times int // how many rows have it
@@ -19,7 +19,7 @@ type Name struct {
 }
 
 // Spelling is a name that may be another one misspelled. Rare has fewer rows.
-type Spelling struct{ Rare, Often Name }
+type Spelling struct{ Rare, Often HorseName }
 
 // Ask is the question that only somebody who knows the horses can answer.
 func (s Spelling) Ask() string {
@@ -33,8 +33,8 @@ func (s Spelling) Ask() string {
 
 // Spellings finds names that may be one horse: two changes of a letter apart at the most, one in a short name, and not
 // in a digit. Chip numbers or owners that differ say that they are two. Answered names are not asked about.
-func Spellings(names []Name, answered func(string) bool) []Spelling {
-	slices.SortStableFunc(names, func(a, b Name) int { // the first of two is the one that is kept
+func Spellings(names []HorseName, answered func(string) bool) []Spelling {
+	slices.SortStableFunc(names, func(a, b HorseName) int { // the first of two is the one that is kept
 		if (a.Line == 0) != (b.Line == 0) {
 			if a.Line == 0 {
 				return -1
@@ -110,16 +110,16 @@ func sameLetters(a, b []rune) bool {
 }
 
 // Names lists the horses of the exams, each name once.
-func (r *Result) Names() []Name {
+func (r *Result) Names() []HorseName {
 	at := map[string]int{}
-	var out []Name
+	var out []HorseName
 	for _, x := range r.Exams {
 		key := strings.ToLower(x.Horse.Name)
 		i, ok := at[key]
 		if !ok {
 			i = len(out)
 			at[key] = i
-			out = append(out, Name{Text: x.Horse.Name, Line: x.Line, Owner: x.Horse.Owner, Chip: x.Horse.Chip})
+			out = append(out, HorseName{Text: x.Horse.Name, Line: x.Line, Owner: x.Horse.Owner, Chip: x.Horse.Chip})
 		}
 		out[i].Times++
 	}

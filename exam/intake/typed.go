@@ -11,7 +11,7 @@ import (
 func ReadAge(text string, at time.Time) (exam.Birth, error) { return readAge(text, at) }
 
 // ReadKind reads the kind of an animal: horse, pony, miniature, draft, donkey or mule.
-func ReadKind(text string) (exam.Animal, error) { return readKind(text) }
+func ReadKind(text string) (exam.AnimalKind, error) { return readKind(text) }
 
 // ReadSex reads the sex of an animal.
 func ReadSex(text string) (exam.Sex, error) { return readSex(text) }

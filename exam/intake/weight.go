@@ -12,7 +12,7 @@ import (
 
 // grownWeights are the body weights, kg, between which a grown animal of a kind lies. They only decide what is asked
 // about; the figures are from memory and wide on purpose.
-func grownWeights(kind exam.Animal) exam.Span {
+func grownWeights(kind exam.AnimalKind) exam.Span {
 	switch kind {
 	case exam.AnimalMiniature:
 		return exam.Span{Low: 35, High: 250}

@@ -116,9 +116,9 @@ func slowRefill(p *judgedVisit) (seen, open bool) {
 	return len(p.beyond("gum.refill", 2.5+boundStep)) > 0, false
 }
 
-// Danger is a count of danger signs from published studies, for a horse that the veterinarian is told of: which to call
+// DangerCount is a count of danger signs from published studies, for a horse that the veterinarian is told of: which to call
 // about first. It is no score and no prognosis; a low count says nothing good.
-type Danger struct {
+type DangerCount struct {
 	About     DangerStudy  `json:"about"`
 	Seen      []DangerSign `json:"seen"`
 	NotLooked []DangerSign `json:"not_looked_at"`
@@ -136,9 +136,9 @@ type Danger struct {
 // Danger counts the danger signs of a visit: the four of colic in grown horses and ponies, the three of ill foals under
 // three days; those of colic at a visit for colic, or where two of them were seen. A donkey has no count: dull or off its
 // feed it comes first. False where none applies.
-func (j *Judge) Danger(v exam.Visit) (Danger, bool) { return j.danger(j.look(&v, nil)) }
+func (j *Judge) Danger(v exam.Visit) (DangerCount, bool) { return j.danger(j.look(&v, nil)) }
 
-func (j *Judge) danger(p *judgedVisit) (Danger, bool) {
+func (j *Judge) danger(p *judgedVisit) (DangerCount, bool) {
 	switch {
 	case p.class.GrownHorse():
 		d := j.count(p, studiedColic, fourSigns(), "REACT", "CURTIS", "BOWDEN")
@@ -155,15 +155,15 @@ func (j *Judge) danger(p *judgedVisit) (Danger, bool) {
 		return j.count(p, studiedFoals, foalSigns(), "FOAL25"), true
 	case p.visit.Horse.Kind == exam.AnimalDonkey:
 		off := slices.Concat(dull(p), p.having("pain.signs", "offfeed"))
-		return Danger{
+		return DangerCount{
 			About: studiedDonkeys, Seen: []DangerSign{}, NotLooked: []DangerSign{}, Source: j.table.Cite("DSGI"), Evidence: ranges.Published, first: true,
 		}, len(off) > 0
 	}
-	return Danger{}, false
+	return DangerCount{}, false
 }
 
-func (j *Judge) count(p *judgedVisit, about DangerStudy, signs []sign, sources ...string) Danger {
-	d := Danger{About: about, Seen: []DangerSign{}, NotLooked: []DangerSign{}, Of: len(signs), Evidence: ranges.Published}
+func (j *Judge) count(p *judgedVisit, about DangerStudy, signs []sign, sources ...string) DangerCount {
+	d := DangerCount{About: about, Seen: []DangerSign{}, NotLooked: []DangerSign{}, Of: len(signs), Evidence: ranges.Published}
 	for _, s := range signs {
 		switch seen, open := s.look(p); {
 		case seen:
@@ -184,7 +184,7 @@ func (j *Judge) count(p *judgedVisit, about DangerStudy, signs []sign, sources .
 }
 
 // Line is the count in one line: "Danger signs from published studies of colic: 3 of 4 seen, 1 not checked".
-func (d Danger) Line() string {
+func (d DangerCount) Line() string {
 	if d.first {
 		return "A donkey that is dull or off its feed comes first"
 	}
@@ -196,7 +196,7 @@ func (d Danger) Line() string {
 }
 
 // Lines say which signs were seen and which were not checked, those beside the counted ones after them.
-func (d Danger) Lines() []string {
+func (d DangerCount) Lines() []string {
 	var out []string
 	add := func(head string, names []DangerSign) {
 		if len(names) > 0 {
@@ -212,8 +212,8 @@ func (d Danger) Lines() []string {
 
 // urgency is the group of a horse of which the veterinarian is told, 3 the first: a donkey that is dull or off its feed;
 // half of the danger signs or more seen; no count at all, as of a mule, a yearling or an injury, which can be worse than
-// any few signs; fewer than half of the signs seen. The zero Danger is that of a horse without a count.
-func (d Danger) urgency() int {
+// any few signs; fewer than half of the signs seen. The zero DangerCount is that of a horse without a count.
+func (d DangerCount) urgency() int {
 	switch {
 	case d.first:
 		return 3
@@ -227,7 +227,7 @@ func (d Danger) urgency() int {
 
 // Before orders two horses of which the veterinarian is told: by urgency, then by danger signs seen, then by those not
 // looked at, which can only add, then by the heart. Negative: d comes first.
-func (d Danger) Before(o Danger) int {
+func (d DangerCount) Before(o DangerCount) int {
 	if n := o.urgency() - d.urgency(); n != 0 {
 		return n
 	}

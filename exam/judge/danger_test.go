@@ -50,12 +50,12 @@ func TestDangerSignsOfColic(t *testing.T) {
 // The order among those that are told: a dull donkey, then signs seen, then signs open, then the heart.
 func TestDangerOrder(t *testing.T) {
 	j := whole(t)
-	of := func(class ranges.Class, find ...exam.Finding) judge.Danger {
+	of := func(class ranges.Class, find ...exam.Finding) judge.DangerCount {
 		d, ok := j.Danger(visitOf(horseOf(t, class), find...))
 		require.True(t, ok)
 		return d
 	}
-	want := []judge.Danger{
+	want := []judge.DangerCount{
 		of(ranges.DonkeyAdult, said("demeanour", "dull")),
 		of(ranges.AdultLight, heart(64), said("pain.signs", "rolls"), said("gum.colour", "pale"), said("gut.sounds:overall", "heard")),
 		of(ranges.AdultLight, heart(64), said("pain.signs", "rolls")),
@@ -64,7 +64,7 @@ func TestDangerOrder(t *testing.T) {
 	}
 	mixed := slices.Clone(want)
 	slices.Reverse(mixed)
-	slices.SortStableFunc(mixed, judge.Danger.Before)
+	slices.SortStableFunc(mixed, judge.DangerCount.Before)
 	assert.Equal(t, want, mixed)
 }
 
@@ -101,7 +101,7 @@ func TestNoCountIsNeverBehindFewSigns(t *testing.T) {
 // Before is an order: the same pair the other way round is the opposite, and no three run in a circle.
 func TestDangerBeforeIsAnOrder(t *testing.T) {
 	j := whole(t)
-	var all []judge.Danger
+	var all []judge.DangerCount
 	for _, v := range []exam.Visit{
 		adult(t), adult(t, heart(80)), adult(t, heart(80), said("pain.signs", "rolls")), adult(t, six()...), adult(t, heart(64), said("gum.colour", "pale")),
 		visitOf(horseOf(t, ranges.Mule), heart(120)), visitOf(horseOf(t, ranges.DonkeyAdult), said("demeanour", "dull")),
@@ -136,7 +136,7 @@ func TestDangerSignsAreReadInTheLanguageAndStoredInEnglish(t *testing.T) {
 	defer words.Use(nil)
 	words.Use(words.Language{"danger sign of a count": {string(sign): "schwacher Puls"}})
 	assert.Equal(t, "schwacher Puls", sign.String())
-	data, err := json.Marshal(judge.Danger{Seen: []judge.DangerSign{sign}})
+	data, err := json.Marshal(judge.DangerCount{Seen: []judge.DangerSign{sign}})
 	require.NoError(t, err)
 	assert.Contains(t, string(data), `"seen":["weak pulse"]`)
 }

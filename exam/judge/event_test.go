@@ -29,7 +29,7 @@ func TestMilestonesAreJudgedByTheClock(t *testing.T) {
 		}
 		return f
 	}
-	visit := func(precision exam.Precision, found ...exam.Finding) exam.Visit {
+	visit := func(precision exam.BirthPrecision, found ...exam.Finding) exam.Visit {
 		return exam.Visit{
 			OpenedAt: born.Add(time.Hour), Findings: found,
 			Horse: exam.Horse{Name: "Wren", Kind: exam.AnimalHorse, Birth: exam.Birth{At: born, Precision: precision}},

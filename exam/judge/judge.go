@@ -54,7 +54,7 @@ type Verdict struct {
 	// Level is the highest level of a remark; usual where there is none.
 	Level exam.Level
 	// Danger counts the danger signs of an animal that is told, where a count applies; nil otherwise.
-	Danger *Danger
+	Danger *DangerCount
 }
 
 // Visit judges every finding of a visit, alone and together. Earlier visits of the same horse come newest first; none

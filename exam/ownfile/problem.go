@@ -17,7 +17,7 @@ type Problem struct {
 	What string
 }
 
-// FileError says why a file was not taken, line by line.
+// FileError says why a file was refused, line by line. Nothing of it was taken.
 type FileError struct {
 	File     string // as the caller named it, cleaned
 	Kind     FileKind

@@ -7,16 +7,16 @@ import (
 	"loosebox/ranges"
 )
 
-// Moment is a part of a procedure where a caution belongs.
-type Moment string
+// Stage is a part of a procedure where a caution belongs.
+type Stage string
 
-// The moments.
+// The stages.
 const (
-	AtInjection Moment = "injection"
-	AtVein      Moment = "injection into a vein"
-	AtDraw      Moment = "blood draw"
-	AtNeedleOut Moment = "needle out"
-	AtWatch     Moment = "watch"
+	AtInjection Stage = "injection"
+	AtVein      Stage = "injection into a vein"
+	AtDraw      Stage = "blood draw"
+	AtNeedleOut Stage = "needle out"
+	AtWatch     Stage = "watch"
 )
 
 // Caution is a caution of the trade in this program's own words. It is shown in
@@ -26,9 +26,9 @@ type Caution struct {
 	Key  string
 	Full []string `words:"full"` // one or two lines
 	Line string   `words:"line"` // what stands there afterwards
-	// Steps and Moments say where it belongs.
-	Steps   []exam.StepID
-	Moments []Moment
+	// Steps and Stages say where it belongs.
+	Steps  []exam.StepID
+	Stages []Stage
 	// When makes it show only for a visit in which it holds; nil: always.
 	When     func(exam.Visit) bool
 	Source   string
@@ -48,7 +48,7 @@ func builtInCautions() []Caution {
 				"and mouth. List everybody who touched it. The veterinarian comes first.",
 			},
 			Line:  "Nervous signs: no hands in the mouth, gloves, list who touched it.",
-			Steps: []exam.StepID{"mouth.look", "gum.colour", "gum.moisture", "gum.refill", "gait.look", "demeanour"}, Moments: []Moment{AtInjection, AtDraw},
+			Steps: []exam.StepID{"mouth.look", "gum.colour", "gum.moisture", "gum.refill", "gait.look", "demeanour"}, Stages: []Stage{AtInjection, AtDraw},
 			When: nervous, Source: "UC Davis, horses and zoonoses; hands out of the mouth and the list from memory", Evidence: ranges.FromMemory,
 		},
 		{
@@ -58,7 +58,7 @@ func builtInCautions() []Caution {
 				"under its forehead, nor behind itself.",
 			},
 			Line:  "Come to the shoulder, speaking.",
-			Steps: []exam.StepID{"approach"}, Moments: []Moment{AtInjection, AtDraw},
+			Steps: []exam.StepID{"approach"}, Stages: []Stage{AtInjection, AtDraw},
 			Source: "4-H Horse Project 47, and other handling lists", Evidence: ranges.CommonPractice,
 		},
 		{
@@ -79,7 +79,7 @@ func builtInCautions() []Caution {
 				"that the quarters swing away. The horse is held, not tied.",
 			},
 			Line:  "Handler on your side; held, not tied.",
-			Steps: []exam.StepID{"approach"}, Moments: []Moment{AtInjection, AtVein, AtDraw},
+			Steps: []exam.StepID{"approach"}, Stages: []Stage{AtInjection, AtVein, AtDraw},
 			Source: "equisearch.com, holding a horse; ofhorse.com; AQHA, horse safety rules", Evidence: ranges.CommonPractice,
 		},
 		{
@@ -100,7 +100,7 @@ func builtInCautions() []Caution {
 			Key:   "foal",
 			Full:  []string{"Never between mare and foal. Somebody holds the mare where she sees it;", "the quietest mare kicks for her foal."},
 			Line:  "Never between mare and foal.",
-			Steps: []exam.StepID{"approach", "navel"}, Moments: []Moment{AtInjection, AtDraw},
+			Steps: []exam.StepID{"approach", "navel"}, Stages: []Stage{AtInjection, AtDraw},
 			When: func(v exam.Visit) bool { return v.Class().Young }, Source: "common practice", Evidence: ranges.CommonPractice,
 		},
 		{
@@ -111,25 +111,25 @@ func builtInCautions() []Caution {
 			Source: "Washington State University, zoonoses of horses; UC Davis, safety services", Evidence: ranges.Published,
 		},
 		{
-			Key:     "needles",
-			Full:    []string{"Sharps box at the horse. Never recap, bend or pass on a needle,", "or carry it open; no cap in the mouth. Live vaccine: syringe and all."},
-			Line:    "Do not recap: straight into the sharps box.",
-			Moments: []Moment{AtInjection, AtVein, AtDraw, AtNeedleOut},
-			Source:  "cvmcatalog.lmunet.edu, protective actions", Evidence: ranges.Published,
+			Key:    "needles",
+			Full:   []string{"Sharps box at the horse. Never recap, bend or pass on a needle,", "or carry it open; no cap in the mouth. Live vaccine: syringe and all."},
+			Line:   "Do not recap: straight into the sharps box.",
+			Stages: []Stage{AtInjection, AtVein, AtDraw, AtNeedleOut},
+			Source: "cvmcatalog.lmunet.edu, protective actions", Evidence: ranges.Published,
 		},
 		{
-			Key:     "own skin",
-			Full:    []string{"Pricked yourself? Let it bleed, wash it, take the label with", "you: with some products a physician is needed at once."},
-			Line:    "Pricked? Wash it, take the label, see a physician.",
-			Moments: []Moment{AtNeedleOut},
-			Source:  "from memory; live anthrax vaccine: AAEP, anthrax", Evidence: ranges.FromMemory,
+			Key:    "own skin",
+			Full:   []string{"Pricked yourself? Let it bleed, wash it, take the label with", "you: with some products a physician is needed at once."},
+			Line:   "Pricked? Wash it, take the label, see a physician.",
+			Stages: []Stage{AtNeedleOut},
+			Source: "from memory; live anthrax vaccine: AAEP, anthrax", Evidence: ranges.FromMemory,
 		},
 		{
-			Key:     "sedated",
-			Full:    []string{"A sedated horse still kicks, fast and without a warning."},
-			Line:    "A sedated horse still kicks.",
-			Moments: []Moment{AtWatch, AtVein},
-			Source:  "ofhorse.com, holding your horse", Evidence: ranges.CommonPractice,
+			Key:    "sedated",
+			Full:   []string{"A sedated horse still kicks, fast and without a warning."},
+			Line:   "A sedated horse still kicks.",
+			Stages: []Stage{AtWatch, AtVein},
+			Source: "ofhorse.com, holding your horse", Evidence: ranges.CommonPractice,
 		},
 	}
 }
@@ -158,9 +158,9 @@ func AtStep(v exam.Visit, step exam.StepID) []Caution {
 }
 
 // At lists the cautions of a part of a procedure in a visit.
-func At(v exam.Visit, m Moment) []Caution {
+func At(v exam.Visit, m Stage) []Caution {
 	return pick(v, func(c Caution) bool {
-		for _, own := range c.Moments {
+		for _, own := range c.Stages {
 			if own == m {
 				return true
 			}

@@ -39,19 +39,19 @@ func RulesOf(s exam.Settings) Rules {
 // in the neck, 15 mL a site, or 20 to 25 mL.
 const DefaultSiteML = 10.0
 
-// Limit is the practice's limit of a muscle site with where it comes from.
-type Limit struct {
+// SiteLimit is the practice's limit of a muscle site with where it comes from.
+type SiteLimit struct {
 	ML       float64
 	Source   string
 	Evidence exam.Evidence
 }
 
 // SiteLimit is the limit that holds.
-func (r Rules) SiteLimit() Limit {
+func (r Rules) SiteLimit() SiteLimit {
 	if r.SiteML > 0 && !math.IsInf(r.SiteML, 0) {
-		return Limit{r.SiteML, "the practice's own setting", ranges.PracticeOwn}
+		return SiteLimit{r.SiteML, "the practice's own setting", ranges.PracticeOwn}
 	}
-	return Limit{DefaultSiteML, "labels in the USA: 10 mL a site", ranges.Published}
+	return SiteLimit{DefaultSiteML, "labels in the USA: 10 mL a site", ranges.Published}
 }
 
 // OverLimit says, where a volume into a muscle is above the limit of a site, so;

@@ -55,8 +55,8 @@ func TestEverySiteIsWhole(t *testing.T) {
 
 func use(visit string, daysAgo int, site string, side exam.Site, seen exam.InjectionPhase, state exam.InjectionPhase) exam.Visit {
 	at := noon().AddDate(0, 0, -daysAgo)
-	a := exam.Attempt{Place: exam.Place{Site: site, Side: side}, Seen: seen, Signed: exam.Signed{At: at, By: "Ann"}}
-	i := exam.Injection{Number: 1, State: state, Attempts: []exam.Attempt{a}, EndAt: &at, GivenML: 1, Order: exam.Order{Product: "P"}}
+	a := exam.NeedleAttempt{Place: exam.NeedlePlace{Site: site, Side: side}, Seen: seen, Signed: exam.Signed{At: at, By: "Ann"}}
+	i := exam.Injection{Number: 1, State: state, Attempts: []exam.NeedleAttempt{a}, EndAt: &at, GivenML: 1, Order: exam.Order{Product: "P"}}
 	return exam.Visit{ID: exam.VisitID(visit), OpenedAt: at, Injections: []exam.Injection{i}}
 }
 
@@ -229,7 +229,7 @@ func TestCautionsAreShortAndBelongSomewhere(t *testing.T) {
 			assert.LessOrEqual(t, utf8.RuneCountInString(l), 72, l)
 			assert.NotEmpty(t, l)
 		}
-		assert.NotEmpty(t, len(c.Steps)+len(c.Moments), c.Key)
+		assert.NotEmpty(t, len(c.Steps)+len(c.Stages), c.Key)
 		for _, id := range c.Steps {
 			_, ok := table.ByID(id)
 			assert.True(t, ok, "%s: no step %s", c.Key, id)

@@ -18,8 +18,8 @@ const (
 	Thoracic = "lateral thoracic"
 )
 
-// Site is a place for a needle, in words that a person can find on this horse.
-type Site struct {
+// NeedleSite is a place for a needle, in words that a person can find on this horse.
+type NeedleSite struct {
 	Key    string
 	Routes []exam.Route // of an injection; empty where blood only is drawn
 	Draw   bool         // blood may be drawn here
@@ -41,12 +41,12 @@ type Site struct {
 
 // Sites lists every site, in the order in which the trade commonly tries them:
 // neck, back of the thigh, pectoral (AAEP's page for owners on vaccination).
-func Sites() []Site { return sites() }
+func Sites() []NeedleSite { return sites() }
 
-func builtInSites() []Site {
+func builtInSites() []NeedleSite {
 	sides := []exam.Site{exam.Left, exam.Right}
 	im := []exam.Route{exam.RouteIM}
-	return []Site{
+	return []NeedleSite{
 		{
 			Key: Neck, Routes: im, Sides: sides,
 			Find: "In front of the shoulder blade: an open hand below the crest, a closed hand above the neck bones. " +
@@ -110,8 +110,8 @@ func builtInSites() []Site {
 }
 
 // For lists the sites of a route, those never proposed last.
-func For(route exam.Route) []Site {
-	var out, last []Site
+func For(route exam.Route) []NeedleSite {
+	var out, last []NeedleSite
 	for _, s := range Sites() {
 		if !s.takes(route) {
 			continue
@@ -126,8 +126,8 @@ func For(route exam.Route) []Site {
 }
 
 // ForBlood lists the sites where blood is drawn.
-func ForBlood() []Site {
-	var out []Site
+func ForBlood() []NeedleSite {
+	var out []NeedleSite
 	for _, s := range Sites() {
 		if s.Draw {
 			out = append(out, s)
@@ -136,7 +136,7 @@ func ForBlood() []Site {
 	return out
 }
 
-func (s Site) takes(route exam.Route) bool {
+func (s NeedleSite) takes(route exam.Route) bool {
 	for _, r := range s.Routes {
 		if r == route {
 			return true

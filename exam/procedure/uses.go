@@ -10,7 +10,7 @@ import (
 
 // Use is one needle that went into a site.
 type Use struct {
-	Place   exam.Place
+	Place   exam.NeedlePlace
 	At      time.Time
 	Product string
 	ML      float64 // that stayed there; 0 where the needle came out again, or nobody knows
@@ -42,7 +42,7 @@ func Uses(visits []exam.Visit) []Use {
 
 // OfferedPlace is a place for a needle that is offered, with when it was last used.
 type OfferedPlace struct {
-	Site Site
+	Site NeedleSite
 	Side exam.Site
 	Last *Use // nil: never in this record
 	// Ago is how long ago that was, in words.
@@ -52,7 +52,9 @@ type OfferedPlace struct {
 }
 
 // Place is the choice as it is written down.
-func (c OfferedPlace) Place() exam.Place { return exam.Place{Site: c.Site.Key, Side: c.Side} }
+func (c OfferedPlace) Place() exam.NeedlePlace {
+	return exam.NeedlePlace{Site: c.Site.Key, Side: c.Side}
+}
 
 // Places lists the places of a route for a horse, the first one proposed: those
 // never used come first, then the least recently used; a site with a warning is

@@ -7,7 +7,7 @@ import (
 
 // What a person reads of the tables of this package. The name of a site is its key; exam.Place shows it.
 var (
-	sites         = words.Rows("site for a needle", func(s Site) string { return s.Key }, builtInSites)
+	sites         = words.Rows("site for a needle", func(s NeedleSite) string { return s.Key }, builtInSites)
 	dangers       = words.Rows("sign of danger", func(d Danger) string { return d.Key }, builtInDangers)
 	cautions      = words.Rows("caution", func(c Caution) string { return c.Key }, builtInCautions)
 	veinQuestions = words.Rows("question before a vein", func(q VeinQuestion) string { return q.Key }, builtInVeinQuestions)
@@ -44,10 +44,10 @@ var _ = namedSites()
 
 // namedSites gives the names of the sites to those that a language may translate.
 func namedSites() bool {
-	words.List(func() []words.Entry {
-		var out []words.Entry
+	words.List(func() []words.Phrase {
+		var out []words.Phrase
 		for _, s := range builtInSites() {
-			out = append(out, words.Entry{Sort: exam.NeedleSites, Key: s.Key, Text: s.Key})
+			out = append(out, words.Phrase{Sort: exam.NeedleSites, Key: s.Key, Text: s.Key})
 		}
 		return out
 	})

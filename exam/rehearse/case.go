@@ -21,7 +21,7 @@ type Case struct {
 	Age     Age
 	States  []exam.State
 	Temper  Temper
-	Given   map[exam.Key]Given
+	Given   map[exam.Key]CaseAnswer
 	Seen    map[exam.Key]string // the teacher's own words for what the hand, eye or ear gets
 	// PauseEvery is after how many places a beat is dropped; 0 draws it. MurmurIn says when in the beat a murmur is heard.
 	PauseEvery int
@@ -45,8 +45,8 @@ type TeachingPoint struct {
 	Source string `json:"source"`
 }
 
-// Given is an answer that a case gives: one value, or a span to draw from, in the step's unit.
-type Given struct {
+// CaseAnswer is an answer that a case gives: one value, or a span to draw from, in the step's unit.
+type CaseAnswer struct {
 	Value     exam.Value
 	Spread    bool
 	Low, High float64

@@ -22,9 +22,9 @@ func always(place string) bool {
 
 // moments is the table of danger questions, by place. Each has one safe option, the first here; they are shuffled by seed
 // before they are shown. A test holds that length does not tell the safe one, and that no step's caution gives it away.
-func moments() []Moment {
-	var out []Moment
-	for _, part := range [][]Moment{
+func moments() []DangerMoment {
+	var out []DangerMoment
+	for _, part := range [][]DangerMoment{
 		doorDangers(), cardDangers(), distanceDangers(), mareDangers(), tailDangers(), sideDangers(), bellyDangers(),
 		wayDangers(), headDangers(), gumDangers(), limbDangers(), needleDangers(),
 	} {

@@ -1,8 +1,8 @@
 package rehearse
 
-func doorDangers() []Moment {
+func doorDangers() []DangerMoment {
 	steps := at("approach")
-	return []Moment{
+	return []DangerMoment{
 		{
 			ID: "feeding", Place: "door", steps: steps, Source: "TRADE",
 			Happens: "Its head is in the bucket; as you come its ears go flat.", Asks: "How do you begin?",
@@ -37,8 +37,8 @@ func doorDangers() []Moment {
 }
 
 // cardDangers come up where the horse carries the caution that they need.
-func cardDangers() []Moment {
-	return []Moment{
+func cardDangers() []DangerMoment {
+	return []DangerMoment{
 		{
 			ID: "kicker", Place: "card", steps: at("temp.rectal", "manure"), needs: "kicks", Source: "PARKIN18",
 			Happens: "The card on the door says: kicks.", Asks: "Before you go to its tail?",
@@ -73,8 +73,8 @@ func cardDangers() []Moment {
 }
 
 // distanceDangers come up before anybody touches the horse.
-func distanceDangers() []Moment {
-	return []Moment{
+func distanceDangers() []DangerMoment {
+	return []DangerMoment{
 		{
 			ID: "dog", Place: "distance", steps: at("breath.rate", "posture"), Source: "TRADE",
 			Happens: "A dog slips in under the door while you stand and watch.", Asks: "What do you do?",
@@ -115,9 +115,9 @@ func distanceDangers() []Moment {
 }
 
 // mareDangers come up with a foal.
-func mareDangers() []Moment {
+func mareDangers() []DangerMoment {
 	steps := at("approach", "navel")
-	return []Moment{
+	return []DangerMoment{
 		{
 			ID: "mare", Place: "mare", steps: at("approach"), young: true, Source: "TRADE",
 			Happens: "The mare puts herself before the foal, ears flat.", Asks: "How do you get to the foal?",

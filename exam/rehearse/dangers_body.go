@@ -1,8 +1,8 @@
 package rehearse
 
-func tailDangers() []Moment {
+func tailDangers() []DangerMoment {
 	steps := at("temp.rectal")
-	return []Moment{
+	return []DangerMoment{
 		{
 			ID: "swing", Place: "tail", steps: steps, AfterS: 5, Source: "TRADE",
 			Happens: "While it is being measured, it swings its quarters towards you.", Asks: "What do you do?",
@@ -36,9 +36,9 @@ func tailDangers() []Moment {
 	}
 }
 
-func sideDangers() []Moment {
+func sideDangers() []DangerMoment {
 	steps := at("heart.rate", "heart.rhythm", "heart.murmur")
-	return []Moment{
+	return []DangerMoment{
 		{
 			ID: "leans", Place: "side", steps: steps, Source: "PARKIN18",
 			Happens: "It leans on you, and the wall is at your back.", Asks: "What do you do?",
@@ -72,9 +72,9 @@ func sideDangers() []Moment {
 	}
 }
 
-func bellyDangers() []Moment {
+func bellyDangers() []DangerMoment {
 	steps := at("gut.sounds", "udder.sheath", "belly.distension")
-	return []Moment{
+	return []DangerMoment{
 		{
 			ID: "cow-kick", Place: "belly", steps: steps, Source: "TRADE",
 			Happens: "The leg on your side comes up towards its belly.", Asks: "What do you do?",
@@ -103,9 +103,9 @@ func bellyDangers() []Moment {
 }
 
 // wayDangers come up on the way round to the other side.
-func wayDangers() []Moment {
+func wayDangers() []DangerMoment {
 	steps := at("skin.look", "lung.sounds")
-	return []Moment{
+	return []DangerMoment{
 		{
 			ID: "behind", Place: "way", steps: steps, Source: "TRADE",
 			Happens: "You have to get to its other side. There is room all round.", Asks: "How do you pass?",

@@ -1,8 +1,8 @@
 package rehearse
 
-func headDangers() []Moment {
+func headDangers() []DangerMoment {
 	steps := at("eye.look", "nose.discharge", "node.jaw")
-	return []Moment{
+	return []DangerMoment{
 		{
 			ID: "lamp", Place: "head", steps: steps, Source: "TRADE",
 			Happens: "Its head is high, and the lamp is in your hand.", Asks: "How do you go about it?",
@@ -30,9 +30,9 @@ func headDangers() []Moment {
 	}
 }
 
-func gumDangers() []Moment {
+func gumDangers() []DangerMoment {
 	steps := at("gum.colour", "gum.moisture", "mouth.look")
-	return []Moment{
+	return []DangerMoment{
 		{
 			ID: "throws", Place: "gums", steps: steps, Source: "TRADE",
 			Happens: "As you reach for the lip it throws its head.", Asks: "What do you do?",
@@ -54,9 +54,9 @@ func gumDangers() []Moment {
 	}
 }
 
-func limbDangers() []Moment {
+func limbDangers() []DangerMoment {
 	steps := at("limb.look", "limb.warmth", "hoof.heat", "limb.digitalpulse")
-	return []Moment{
+	return []DangerMoment{
 		{
 			ID: "lifts-foot", Place: "limbs", steps: steps, Source: "TRADE",
 			Happens: "You reach down to the foot, and it lifts that foot off the ground.", Asks: "What do you do?",
@@ -91,8 +91,8 @@ func limbDangers() []Moment {
 }
 
 // needleDangers come up after a needle went in.
-func needleDangers() []Moment {
-	return []Moment{
+func needleDangers() []DangerMoment {
+	return []DangerMoment{
 		{
 			ID: "draw-back", Place: needlePlace, Source: "TRADE",
 			Happens: "The needle is in the muscle; the horse stands.", Asks: "What next?",

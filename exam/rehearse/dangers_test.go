@@ -32,7 +32,7 @@ func TestLengthDoesNotTellTheSafeOption(t *testing.T) {
 }
 
 // guessed is the chance that one who takes an option of a length takes the safe one.
-func guessed(m Moment, length int) float64 {
+func guessed(m DangerMoment, length int) float64 {
 	same, safe := 0.0, 0.0
 	for _, o := range m.Options {
 		if len([]rune(o.Words)) == length {

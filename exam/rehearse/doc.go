@@ -3,7 +3,7 @@
 //
 // A Horse is drawn by seed from a Case: the same seed gives the same horse on every machine. It answers with what the
 // hand, eye or ear would get (Look, Beats, Breaths, Sounds), moves (Moves) and asks for a choice where people get hurt
-// (Moment); its Truth is for the marks. Sound is synthesised to RIFF files by WriteWAV. Everything here is pure: times
+// (DangerMoment); its Truth is for the marks. Sound is synthesised to RIFF files by WriteWAV. Everything here is pure: times
 // are seconds since the visit was opened, and no finding, horse, person or yard is real.
 //
 // A rehearsal is stored with the same code as a visit, in a namespace of its own in the record: its buckets have their own names,

@@ -94,7 +94,7 @@ func TestTheLongestOptionIsNoGuide(t *testing.T) {
 	assert.InDelta(t, 1.0/3, float64(safe)/float64(all), 0.15, "%d of %d", safe, all)
 }
 
-func longest(m Moment) Option {
+func longest(m DangerMoment) Option {
 	best := m.Options[0]
 	for _, o := range m.Options {
 		if len([]rune(o.Words)) > len([]rune(best.Words)) {

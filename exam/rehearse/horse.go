@@ -32,8 +32,8 @@ type Horse struct {
 	openedAt time.Time
 
 	dangersOnce sync.Once
-	dangers     []Moment // drawn when they are first asked for
-	every       int      // place of a dropped beat; 0 where none is dropped
+	dangers     []DangerMoment // drawn when they are first asked for
+	every       int            // place of a dropped beat; 0 where none is dropped
 }
 
 // New draws a horse. at is when the visit is opened: the age counts from it. An error says which number the case must

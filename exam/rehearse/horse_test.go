@@ -74,7 +74,7 @@ func horse(t testing.TB, name string, seed uint64) *Horse {
 func TestHealthyDrawsLieInTheTables(t *testing.T) {
 	table, rows := steps.Table(), held(t)
 	ages := map[ranges.Class]struct {
-		kind exam.Animal
+		kind exam.AnimalKind
 		age  string
 	}{
 		ranges.AdultLight: {exam.AnimalHorse, "5 to 20 years"}, ranges.Draft: {exam.AnimalDraft, "5 to 20 years"},

@@ -41,7 +41,7 @@ type Marks struct {
 	LimitS   float64      `json:"limit_s,omitempty"` // of a drill
 	Late     int          `json:"late,omitempty"`    // answers that came after it; they do not count
 	HandOff  HandOffMark  `json:"hand_off"`
-	Score    Score        `json:"score"`  // by the usual weights
+	Score    Points       `json:"score"`  // by the usual weights
 	Count    Tally        `json:"count"`  // of the places, by what became of them
 	Better   []string     `json:"better"` // at most three things, what matters most first
 	Teaching []Taught     `json:"teaching"`

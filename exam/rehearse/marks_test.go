@@ -131,7 +131,7 @@ func TestHandOffMustComeLastAndNameSomebody(t *testing.T) {
 func TestAspirateLeftOut(t *testing.T) {
 	for _, seen := range []exam.InjectionPhase{"", exam.InjectionClear} {
 		h := horse(t, "clover", 2)
-		m := &marker{horse: h, visit: exam.Visit{Injections: []exam.Injection{{State: exam.InjectionGiven, Attempts: []exam.Attempt{{Seen: seen}}}}}}
+		m := &marker{horse: h, visit: exam.Visit{Injections: []exam.Injection{{State: exam.InjectionGiven, Attempts: []exam.NeedleAttempt{{Seen: seen}}}}}}
 		m.markSafety()
 		if seen == exam.InjectionClear {
 			assert.Empty(t, m.out.Safety)

@@ -7,8 +7,8 @@ import (
 	"loosebox/exam"
 )
 
-// Moment is one moment at which people get hurt: the horse does something, and the trainee is asked what to do next.
-type Moment struct {
+// DangerMoment is one moment at which people get hurt: the horse does something, and the trainee is asked what to do next.
+type DangerMoment struct {
 	ID    string
 	Place string      // where on the walk round the horse: door, tail, head …
 	Step  exam.StepID // where it comes up
@@ -26,7 +26,7 @@ type Moment struct {
 	young bool          // only with a foal
 }
 
-// Option is one thing that the trainee could do.
+// Option is one answer to what the horse does: something that the trainee could do.
 type Option struct {
 	Key   string
 	Words string
@@ -35,9 +35,9 @@ type Option struct {
 
 // MomentAt gives the moment that comes up at a place, or false where there is none or it was answered already in this
 // visit. It depends on the horse and on what is stored only, so that it comes up again after a crash.
-func (h *Horse) MomentAt(k exam.Key, v exam.Visit) (Moment, bool) {
+func (h *Horse) MomentAt(k exam.Key, v exam.Visit) (DangerMoment, bool) {
 	if v.Routine == OrderDrill { // nobody goes near the horse in it
-		return Moment{}, false
+		return DangerMoment{}, false
 	}
 	done := map[string]bool{}
 	for _, c := range ChoicesIn(v) {
@@ -49,18 +49,18 @@ func (h *Horse) MomentAt(k exam.Key, v exam.Visit) (Moment, bool) {
 			return m, true
 		}
 	}
-	return Moment{}, false
+	return DangerMoment{}, false
 }
 
 // Moments lists the moments that this horse brings up, in the order of the walk: one a place, drawn by seed from those
 // that fit the horse. Whether a place has one depends on the seed and on the temper.
-func (h *Horse) Moments() []Moment {
+func (h *Horse) Moments() []DangerMoment {
 	h.dangersOnce.Do(func() { h.dangers = h.drawDangers() })
 	return slices.Clone(h.dangers)
 }
 
-func (h *Horse) drawDangers() []Moment {
-	var out []Moment
+func (h *Horse) drawDangers() []DangerMoment {
+	var out []DangerMoment
 	for _, place := range places() {
 		r := h.Origin.random("danger at " + place)
 		comes := r.Float64() < h.Temper.odds()
@@ -74,8 +74,8 @@ func (h *Horse) drawDangers() []Moment {
 }
 
 // fitting are the moments of a place that this horse can bring up.
-func (h *Horse) fitting(place string) []Moment {
-	var out []Moment
+func (h *Horse) fitting(place string) []DangerMoment {
+	var out []DangerMoment
 	for _, m := range moments() {
 		cautioned := m.needs == "" || slices.Contains(h.Animal.Cautions, m.needs)
 		if m.Place == place && cautioned && (!m.young || h.Class.Young) {
@@ -86,12 +86,12 @@ func (h *Horse) fitting(place string) []Moment {
 }
 
 // AtInjection is the moment after the needle went in: the plunger is drawn back first. It comes up whatever the horse.
-func (h *Horse) AtInjection() Moment {
+func (h *Horse) AtInjection() DangerMoment {
 	fit := h.fitting(needlePlace)
 	return h.shuffled(fit[0])
 }
 
-func (h *Horse) shuffled(m Moment) Moment {
+func (h *Horse) shuffled(m DangerMoment) DangerMoment {
 	m.Options = slices.Clone(m.Options)
 	r := h.Origin.random("options " + m.ID)
 	r.Shuffle(len(m.Options), func(i, j int) { m.Options[i], m.Options[j] = m.Options[j], m.Options[i] })
@@ -99,7 +99,7 @@ func (h *Horse) shuffled(m Moment) Moment {
 }
 
 // Option gives one of the options.
-func (m Moment) Option(key string) (Option, bool) {
+func (m DangerMoment) Option(key string) (Option, bool) {
 	for _, o := range m.Options {
 		if o.Key == key {
 			return o, true
@@ -109,7 +109,7 @@ func (m Moment) Option(key string) (Option, bool) {
 }
 
 // Entry is the choice as a line of the record: a note at the place, for the caller to stamp with time and person.
-func (m Moment) Entry(site exam.Site, o Option) exam.Entry {
+func (m DangerMoment) Entry(site exam.Site, o Option) exam.Entry {
 	return fact{kind: factSafety, values: []string{m.ID, o.Key}, words: o.Words}.entry(exam.Key{Step: m.Step, Site: site})
 }
 

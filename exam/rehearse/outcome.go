@@ -6,7 +6,7 @@ import (
 	"loosebox/exam"
 )
 
-// Outcome says what became of one place of the routine.
+// Outcome is what came of one place of the routine.
 type Outcome string
 
 // The outcomes. In part and measured off are no right answers, but the horse was examined there and what matters was

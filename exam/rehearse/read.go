@@ -20,7 +20,7 @@ const (
 	maxText  = 200
 )
 
-// FileError says why a case file was not taken, line by line.
+// FileError says why a case was refused, line by line. Nothing of it was taken.
 type FileError = ownfile.FileError
 
 // caseFile says what a case file is and bounds it.
@@ -69,7 +69,7 @@ func readCase(r io.Reader, file string, table *exam.Steps, held *ranges.Table, k
 	f := &form{FileError: e, table: table, held: held, known: known, c: Case{
 		Temper: Calm, MurmurIn: MurmurEarly, Digest: hex.EncodeToString(sum[:])[:12],
 		Text:  string(data),
-		Given: map[exam.Key]Given{}, Seen: map[exam.Key]string{}, Excused: map[exam.Key]exam.Reason{},
+		Given: map[exam.Key]CaseAnswer{}, Seen: map[exam.Key]string{}, Excused: map[exam.Key]exam.Reason{},
 	}}
 	f.read(top)
 	if err := e.OrNil(); err != nil {

@@ -44,37 +44,37 @@ func (f *form) truth(pair *ast.MappingValueNode) {
 }
 
 // given reads an answer, or a span of numbers to draw from.
-func given(step exam.Step, text string) (Given, error) {
+func given(step exam.Step, text string) (CaseAnswer, error) {
 	span := regexp.MustCompile(`^(\d+(?:\.\d+)?) to (\d+(?:\.\d+)?)$`).FindStringSubmatch(strings.TrimSpace(text))
 	if span != nil && step.Unit != notation.NoUnit {
 		low, _ := strconv.ParseFloat(span[1], 64)
 		high, _ := strconv.ParseFloat(span[2], 64)
 		switch {
 		case high < low:
-			return Given{}, errors.New("a span runs from the smaller to the larger number")
+			return CaseAnswer{}, errors.New("a span runs from the smaller to the larger number")
 		case !step.Possible.Contains(low) || !step.Possible.Contains(high):
-			return Given{}, errors.New("the span holds numbers that are not possible in " + string(step.Unit))
+			return CaseAnswer{}, errors.New("the span holds numbers that are not possible in " + string(step.Unit))
 		}
-		return Given{Spread: true, Low: low, High: high}, nil
+		return CaseAnswer{Spread: true, Low: low, High: high}, nil
 	}
 	v, err := step.ReadAnswer(text, step.Unit)
 	if err != nil && !errors.Is(err, exam.ErrUnlikely) {
-		return Given{}, err
+		return CaseAnswer{}, err
 	}
 	v.Typed, v.Usual = "", false
 	if step.Kind == exam.KindNote {
-		return Given{}, errors.New("a note has no truth")
+		return CaseAnswer{}, errors.New("a note has no truth")
 	}
 	for _, key := range v.Words {
 		if slices.Contains(step.Shows.Never, key) {
-			return Given{}, errors.New("an examiner can be unsure, a horse cannot")
+			return CaseAnswer{}, errors.New("an examiner can be unsure, a horse cannot")
 		}
 	}
 	if n, ok := v.In(step.Unit); ok && step.Kind != exam.KindScale {
 		v.Number = &notation.Quantity{Value: n, Unit: step.Unit}
 	}
 	v.Count = nil
-	return Given{Value: v}, nil
+	return CaseAnswer{Value: v}, nil
 }
 
 // place reads step or step:site; a step with sites written alone stands for all of them.

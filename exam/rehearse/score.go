@@ -35,8 +35,8 @@ type ScorePart struct {
 	Of     float64 `json:"of"`
 }
 
-// Score is the points of a rehearsal. What could not be examined on the horse is in no part of it.
-type Score struct {
+// Points are those of a rehearsal. What could not be examined on the horse is in no part of it.
+type Points struct {
 	ScorePart
 	Percent float64     `json:"percent"`
 	Parts   []ScorePart `json:"parts"`
@@ -54,7 +54,7 @@ const (
 // ScoreBy works the points out. An answer that was found in part, or measured off at its true level, has half of them; one
 // that was not earned has none. Usual answers count for as much as was found of what there was to find: who calls a sick
 // horse usual everywhere has examined nothing. Dangers, order and hand-off earn as much as was examined.
-func (m Marks) ScoreBy(w Weights) Score {
+func (m Marks) ScoreBy(w Weights) Points {
 	t := m.Tally()
 	examined := 1.0
 	if t.Asked > 0 {
@@ -134,8 +134,8 @@ func (w Weights) of(f FindingMark, find []exam.Key) float64 {
 	return w.Answer
 }
 
-func added(parts []ScorePart) Score {
-	s := Score{ScorePart: ScorePart{Name: "score"}, Parts: parts}
+func added(parts []ScorePart) Points {
+	s := Points{ScorePart: ScorePart{Name: "score"}, Parts: parts}
 	for _, p := range parts {
 		s.Points += p.Points
 		s.Of += p.Of
@@ -147,12 +147,12 @@ func added(parts []ScorePart) Score {
 }
 
 // String is a score in words: "41.5 of 57 points, 73 %".
-func (s Score) String() string {
+func (s Points) String() string {
 	return fmt.Sprintf("%s of %s points, %s %%", points(s.Points), points(s.Of), notation.FormatNumber(s.Percent, 0))
 }
 
 // InParts names the parts: "answers 30 of 45, order 5 of 5".
-func (s Score) InParts() string {
+func (s Points) InParts() string {
 	words := make([]string, len(s.Parts))
 	for i, p := range s.Parts {
 		words[i] = fmt.Sprintf("%s %s of %s", p.Name, points(p.Points), points(p.Of))

@@ -26,20 +26,20 @@ type Set struct {
 	Attempts int       // 0 for as many as one likes
 	Pass     float64   // percent of the points
 	FailAt   []FaultKind
-	Shown    Shown
+	Shown    MarksShown
 	Weights  Weights
 	Text     string // of the file
 	Digest   string
 }
 
-// Shown says when a student sees the marks of a set exam.
-type Shown string
+// MarksShown says when a student sees the marks of a set exam.
+type MarksShown string
 
 // When marks are shown.
 const (
-	ShownAtOnce Shown = "at once"
-	ShownAfter  Shown = "after the deadline"
-	ShownByHand Shown = "by the teacher"
+	ShownAtOnce MarksShown = "at once"
+	ShownAfter  MarksShown = "after the deadline"
+	ShownByHand MarksShown = "by the teacher"
 )
 
 // FailKinds are the faults that may fail an exam at once.

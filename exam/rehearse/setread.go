@@ -58,7 +58,7 @@ func (f *setForm) key(key string, pair *ast.MappingValueNode) {
 			f.s.FailAt = append(f.s.FailAt, FaultKind(kind))
 		}
 	case "marks":
-		f.s.Shown = oneOf(f.form, pair, []Shown{ShownAtOnce, ShownAfter, ShownByHand})
+		f.s.Shown = oneOf(f.form, pair, []MarksShown{ShownAtOnce, ShownAfter, ShownByHand})
 	case "points":
 		f.points(pair)
 	default:

@@ -11,7 +11,7 @@ import (
 // markSafety reads the choices at moments of danger, and injections that were given without drawing back.
 func (m *marker) markSafety() {
 	for _, c := range ChoicesIn(m.visit) {
-		i := slices.IndexFunc(moments(), func(x Moment) bool { return x.ID == c.Moment })
+		i := slices.IndexFunc(moments(), func(x DangerMoment) bool { return x.ID == c.Moment })
 		if i < 0 {
 			continue
 		}
@@ -32,7 +32,7 @@ func (m *marker) markSafety() {
 	}
 }
 
-func (m *marker) safety(moment Moment, k exam.Key, chose Option) SafetyMark {
+func (m *marker) safety(moment DangerMoment, k exam.Key, chose Option) SafetyMark {
 	mark := SafetyMark{
 		Moment: moment.ID, Place: m.place(k), Happens: moment.Happens, Chose: chose.Words, Safe: chose.Safe,
 		Why: moment.Why, Source: m.horse.held.Cite(moment.Source),

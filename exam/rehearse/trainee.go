@@ -24,25 +24,25 @@ type Trainee struct {
 
 // Slips are the faults that a trainee makes on purpose.
 type Slips struct {
-	Skip       exam.StepID            // a whole step left out
-	Side       exam.Key               // one site left out
-	Passed     exam.Key               // one place passed over with a reason
-	PassedAll  string                 // every place passed over with this reason
-	Wrong      map[exam.Key]string    // answers as they are typed
-	TapFactor  float64                // taps at the heart come this many times too fast; 0 is none
-	Unsafe     string                 // the place at whose moment the choice is not the safe one
-	Moved      exam.StepID            // asked last instead of in turn
-	Context    []exam.State           // written instead of what the keeper said
-	Silent     bool                   // no hand-off
-	Early      bool                   // hands off before the last answers
-	ByEar      bool                   // counts by ear for 30 s
-	NoClock    bool                   // nothing says when a count began
-	Overall    map[exam.StepID]string // one answer for all sites, as it is typed
-	Unfinished int                    // stops after so many places
-	UsualAll   bool                   // "usual" at every step that has such an answer, after looking for as long as it takes
-	AtRandom   *rand.Rand             // answers and choices drawn out of those that there are, after looking for as long as it takes; nil is none
-	HurriedS   float64                // looks, listens and feels for so many seconds at every place; 0 is as long as it takes
-	Option     func(Moment) Option    // how it chooses at moments of danger; nil is the safe one
+	Skip       exam.StepID               // a whole step left out
+	Side       exam.Key                  // one site left out
+	Passed     exam.Key                  // one place passed over with a reason
+	PassedAll  string                    // every place passed over with this reason
+	Wrong      map[exam.Key]string       // answers as they are typed
+	TapFactor  float64                   // taps at the heart come this many times too fast; 0 is none
+	Unsafe     string                    // the place at whose moment the choice is not the safe one
+	Moved      exam.StepID               // asked last instead of in turn
+	Context    []exam.State              // written instead of what the keeper said
+	Silent     bool                      // no hand-off
+	Early      bool                      // hands off before the last answers
+	ByEar      bool                      // counts by ear for 30 s
+	NoClock    bool                      // nothing says when a count began
+	Overall    map[exam.StepID]string    // one answer for all sites, as it is typed
+	Unfinished int                       // stops after so many places
+	UsualAll   bool                      // "usual" at every step that has such an answer, after looking for as long as it takes
+	AtRandom   *rand.Rand                // answers and choices drawn out of those that there are, after looking for as long as it takes; nil is none
+	HurriedS   float64                   // looks, listens and feels for so many seconds at every place; 0 is as long as it takes
+	Option     func(DangerMoment) Option // how it chooses at moments of danger; nil is the safe one
 }
 
 // attempt is one rehearsal under way.

@@ -12,7 +12,7 @@ import (
 
 // Variant is one truth of a case that has several: its answers stand beside those of the case, or in their place.
 type Variant struct {
-	Given    map[exam.Key]Given
+	Given    map[exam.Key]CaseAnswer
 	Excused  map[exam.Key]exam.Reason
 	MurmurIn MurmurTime // empty for that of the case
 	Find     []exam.Key
@@ -74,7 +74,7 @@ func (f *form) readVariants() {
 func (f *form) variant(base Case, m *ast.MappingNode) {
 	variants := f.c.Variants
 	f.c = base
-	f.c.Given, f.c.Excused, f.c.MurmurIn = map[exam.Key]Given{}, map[exam.Key]exam.Reason{}, ""
+	f.c.Given, f.c.Excused, f.c.MurmurIn = map[exam.Key]CaseAnswer{}, map[exam.Key]exam.Reason{}, ""
 	var find, tell *ast.MappingValueNode
 	for _, pair := range m.Values {
 		switch key, _ := ownfile.TextOf(pair.Key); key {

@@ -24,7 +24,7 @@ var (
 		Faint:  "faint, far-off gurgle",
 		Loud:   "loud rumble, close by",
 	})
-	shownWords = words.New("when marks are shown", map[Shown]string{
+	shownWords = words.New("when marks are shown", map[MarksShown]string{
 		ShownAtOnce: "at once",
 		ShownAfter:  "after the deadline",
 		ShownByHand: "by the teacher",
@@ -38,4 +38,4 @@ func (k FaultKind) String() string { return faultWords.Of(k) }
 func (k SoundKind) String() string { return soundWords.Of(k) }
 
 // String is the moment for a person.
-func (s Shown) String() string { return shownWords.Of(s) }
+func (s MarksShown) String() string { return shownWords.Of(s) }

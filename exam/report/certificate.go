@@ -101,7 +101,7 @@ func certificate(v exam.Visit, i exam.Injection) []Field {
 	}
 }
 
-func species(kind exam.Animal) string {
+func species(kind exam.AnimalKind) string {
 	if kind == exam.AnimalDonkey || kind == exam.AnimalMule {
 		return kind.String()
 	}

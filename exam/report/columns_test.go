@@ -26,7 +26,7 @@ func TestEveryNumberOfATableHasItsUnit(t *testing.T) {
 	p.Verdict = p.Judge.Visit(p.Visit, nil)
 	visits := checksOf(t, 44, 48, 52)
 	at := visits[0].OpenedAt.Add(30 * time.Minute)
-	c := report.Checks{Horse: visits[0].Horse, Now: at, Episode: episode.Make(notation.Units{notation.Celsius: notation.Fahrenheit}, visits, nil, theJudge(t), steps.Table(), at)}
+	c := report.EpisodeInput{Horse: visits[0].Horse, Now: at, Episode: episode.Make(notation.Units{notation.Celsius: notation.Fahrenheit}, visits, nil, theJudge(t), steps.Table(), at)}
 	rows := 0
 	for _, b := range append(report.Blocks(p), c.Blocks()...) {
 		if b.Table == nil {

@@ -20,7 +20,7 @@ type Document struct {
 	Steps    int           `json:"steps"`
 	Remarks  []exam.Remark `json:"remarks"`
 	// Danger are the danger signs from published studies, of an animal that is told, where a count applies.
-	Danger    *judge.Danger      `json:"danger_signs,omitempty"`
+	Danger    *judge.DangerCount `json:"danger_signs,omitempty"`
 	NotJudged []judge.NotJudged  `json:"not_judged"`
 	Left      []PlaceJSON        `json:"left"`
 	Corrected []CorrectedFinding `json:"corrected"`

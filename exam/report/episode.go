@@ -18,20 +18,20 @@ import (
 // checksWide is how many checks stand side by side on a page; more begin a table of their own.
 const checksWide = 6
 
-// Checks is what the page of an episode is made of.
-type Checks struct {
+// EpisodeInput is what the page of an episode is made of.
+type EpisodeInput struct {
 	Horse   exam.Horse
 	Episode episode.Episode
 	Now     time.Time // when the page is made
 }
 
 // Title names the horse, and the day or days of the checks.
-func (c Checks) Title() string {
+func (c EpisodeInput) Title() string {
 	return notation.CleanLine(c.Horse.Name, 60) + ", checks of " + c.days("2 January 2006")
 }
 
 // days are the day of the oldest and of the newest check, once where it is the same.
-func (c Checks) days(form string) string {
+func (c EpisodeInput) days(form string) string {
 	columns := c.Episode.Table.Columns
 	first, last := columns[len(columns)-1].At.Format(form), columns[0].At.Format(form)
 	if first == last {
@@ -41,7 +41,7 @@ func (c Checks) days(form string) string {
 }
 
 // Foot stands on every page: which animal by name and chip, which checks, and when the page was printed.
-func (c Checks) Foot() string {
+func (c EpisodeInput) Foot() string {
 	chip := "no chip recorded"
 	if c.Horse.Chip != "" {
 		chip = "chip " + notation.CleanLine(c.Horse.Chip, 20)
@@ -53,13 +53,13 @@ func (c Checks) Foot() string {
 }
 
 // Charts are temperature, heart and breathing over the checks, each where two or more hold it.
-func (c Checks) Charts(j *judge.Judge, table *exam.Steps, units notation.Units, checks []exam.Visit) []chart.Series {
+func (c EpisodeInput) Charts(j *judge.Judge, table *exam.Steps, units notation.Units, checks []exam.Visit) []chart.Series {
 	return chart.Of(j, table, units, []exam.Key{{Step: "temp.rectal"}, {Step: "heart.rate"}, {Step: "breath.rate"}}, checks)
 }
 
 // Blocks is the page: the animal, when the next check is due, what changed, what was given, and the checks as columns
 // with their times, the oldest at the left.
-func (c Checks) Blocks() []Block {
+func (c EpisodeInput) Blocks() []Block {
 	w := &writer{}
 	c.identity(w)
 	c.next(w)
@@ -75,7 +75,7 @@ func (c Checks) Blocks() []Block {
 	return w.blocks
 }
 
-func (c Checks) identity(w *writer) {
+func (c EpisodeInput) identity(w *writer) {
 	h, columns := c.Horse, c.Episode.Table.Columns
 	w.block().Box = true
 	newest := columns[0]
@@ -97,7 +97,7 @@ func (c Checks) identity(w *writer) {
 	}
 }
 
-func (c Checks) next(w *writer) {
+func (c EpisodeInput) next(w *writer) {
 	w.heading("next check")
 	n := c.Episode.Next
 	if n == nil {
@@ -113,7 +113,7 @@ func (c Checks) next(w *writer) {
 	w.line(join(", ", text, notation.CleanLine(n.What, 60)))
 }
 
-func (c Checks) turns(w *writer) {
+func (c EpisodeInput) turns(w *writer) {
 	if len(c.Episode.Table.Columns) < 2 {
 		return
 	}
@@ -126,7 +126,7 @@ func (c Checks) turns(w *writer) {
 	}
 }
 
-func (c Checks) given(w *writer) {
+func (c EpisodeInput) given(w *writer) {
 	w.heading("medicine")
 	for _, g := range c.Episode.Given {
 		text := g.Words + ", by " + g.By
@@ -141,7 +141,7 @@ func (c Checks) given(w *writer) {
 }
 
 // side sets the checks from..to of the table, newest first there, as columns with the oldest at the left.
-func (c Checks) side(w *writer, from, to int) {
+func (c EpisodeInput) side(w *writer, from, to int) {
 	columns := c.Episode.Table.Columns
 	w.heading("the checks")
 	if len(columns) > checksWide {
@@ -163,7 +163,7 @@ func (c Checks) side(w *writer, from, to int) {
 }
 
 // stamp is the time of a check, with its day where the checks are of several.
-func (c Checks) stamp(i int) string {
+func (c EpisodeInput) stamp(i int) string {
 	columns := c.Episode.Table.Columns
 	form := "15:04"
 	if columns[0].At.Format(notation.DayForm) != columns[len(columns)-1].At.Format(notation.DayForm) {

@@ -47,7 +47,7 @@ func TestThePageOfAnEpisode(t *testing.T) {
 	at := visits[0].OpenedAt.Add(30 * time.Minute)
 	units := notation.Units{notation.Celsius: notation.Fahrenheit}
 	now := at.Add(12 * time.Minute)
-	c := report.Checks{Horse: visits[0].Horse, Now: now, Episode: episode.Make(units, visits, nil, theJudge(t), steps.Table(), now)}
+	c := report.EpisodeInput{Horse: visits[0].Horse, Now: now, Episode: episode.Make(units, visits, nil, theJudge(t), steps.Table(), now)}
 	c.Episode.Next = &exam.Recheck{RecheckLine: exam.RecheckLine{Time: &at, What: "look again"}}
 	text := report.SetText(c.Blocks(), 110)
 	for _, want := range []string{

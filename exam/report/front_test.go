@@ -65,7 +65,7 @@ func TestAnOpenInjectionIsLoudOnTheFirstPage(t *testing.T) {
 	order := &exam.Order{Product: "Vaccine R", Lot: "R1", Dose: "1 dose", VolumeML: 1, Route: exam.RouteIM, Expiry: notation.Expiry{Last: "2027-02-28"}}
 	p := page(t,
 		exam.Entry{Kind: exam.EntryInjection, Injection: &exam.InjectionLine{Number: 1, Phase: exam.InjectionReady, Order: order}},
-		exam.Entry{Kind: exam.EntryInjection, Injection: &exam.InjectionLine{Number: 1, Phase: exam.InjectionNeedleIn, Place: exam.Place{Site: "neck triangle"}}})
+		exam.Entry{Kind: exam.EntryInjection, Injection: &exam.InjectionLine{Number: 1, Phase: exam.InjectionNeedleIn, Place: exam.NeedlePlace{Site: "neck triangle"}}})
 	found := false
 	for _, b := range report.Front(p) {
 		for _, l := range b.Lines {

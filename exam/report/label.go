@@ -9,8 +9,8 @@ import (
 	"loosebox/exam/notation"
 )
 
-// Label is what stands on one tube of a blood draw.
-type Label struct {
+// TubeLabel is what stands on one tube of a blood draw.
+type TubeLabel struct {
 	Name  string   // of the animal, in the largest letters
 	Lines []string // most needed first
 	Code  string   // of visit, draw and tube, for a reader: letters, digits and strokes
@@ -18,12 +18,12 @@ type Label struct {
 
 // Labels are the labels of the tubes of a visit: those that were filled; of a draw that is not begun or not finished those
 // that were ordered and are still empty, with room for the hour. Entries are the visit's, for when a tube was filled.
-func Labels(v exam.Visit, entries []exam.Entry) []Label {
+func Labels(v exam.Visit, entries []exam.Entry) []TubeLabel {
 	at := map[int]time.Time{}
 	for _, e := range entries {
 		at[e.Seq] = e.At
 	}
-	var out []Label
+	var out []TubeLabel
 	for _, d := range v.Draws {
 		var waiting []exam.Tube
 		if !d.Finished() {
@@ -57,9 +57,9 @@ func without(list []exam.Tube, kind exam.TubeKind) []exam.Tube {
 	return list
 }
 
-func label(v exam.Visit, d exam.Draw, tube int, t exam.Tube, when string) Label {
+func label(v exam.Visit, d exam.Draw, tube int, t exam.Tube, when string) TubeLabel {
 	h := v.Horse
-	l := Label{Name: notation.CleanLine(h.Name, 40), Code: fmt.Sprintf("%s/%d/%d", strings.ToUpper(string(v.ID)), d.Number, tube)}
+	l := TubeLabel{Name: notation.CleanLine(h.Name, 40), Code: fmt.Sprintf("%s/%d/%d", strings.ToUpper(string(v.ID)), d.Number, tube)}
 	for _, text := range []string{
 		when, join(" ", t.Kind.String(), ml(t.ML)) + fmt.Sprintf(", tube %d", tube), d.Order.For, named("chip", h.Chip), join(", ", h.Owner, h.Place), t.Label, "by " + d.By,
 	} {

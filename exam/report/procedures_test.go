@@ -44,15 +44,15 @@ func whole(t *testing.T) report.Page {
 			Covers: []exam.CoveredProcedure{{Kind: exam.Injecting, Product: "Vaccine R", Route: exam.RouteIM, Dose: "1 dose"}, {Kind: exam.Drawing}},
 		}, Recheck: &exam.RecheckLine{On: "2026-03-09", What: "look at the neck"}},
 		inject(exam.InjectionLine{Phase: exam.InjectionReady, Order: order, Checks: []exam.Checked{{Key: "food", OK: false, Words: "told to the vet"}}}),
-		inject(exam.InjectionLine{Phase: exam.InjectionNeedleIn, Place: exam.Place{Site: "neck triangle", Side: exam.Left}, Needle: "20 G 1.5 in"}),
+		inject(exam.InjectionLine{Phase: exam.InjectionNeedleIn, Place: exam.NeedlePlace{Site: "neck triangle", Side: exam.Left}, Needle: "20 G 1.5 in"}),
 		inject(exam.InjectionLine{Phase: exam.InjectionBlood}),
-		inject(exam.InjectionLine{Phase: exam.InjectionNeedleIn, Place: exam.Place{Site: "neck triangle", Side: exam.Right}, Needle: "20 G 1.5 in"}),
+		inject(exam.InjectionLine{Phase: exam.InjectionNeedleIn, Place: exam.NeedlePlace{Site: "neck triangle", Side: exam.Right}, Needle: "20 G 1.5 in"}),
 		inject(exam.InjectionLine{Phase: exam.InjectionClear}),
 		inject(exam.InjectionLine{Phase: exam.InjectionGiven, VolumeML: 1, Disposal: "sharps box"}),
 		exam.Entry{Kind: exam.EntryWatch, Watch: &exam.WatchLine{Injection: 1, Phase: exam.WatchBegun, Minutes: 20}},
 		exam.Entry{Kind: exam.EntryWatch, Watch: &exam.WatchLine{Injection: 1, Phase: exam.WatchLeftEarly, Why: "emergency next door"}},
 		draw(exam.DrawLine{Phase: exam.DrawReady, Order: &exam.DrawOrder{For: "blood count"}}),
-		draw(exam.DrawLine{Phase: exam.DrawNeedleIn, Place: exam.Place{Site: "jugular", Side: exam.Left}}),
+		draw(exam.DrawLine{Phase: exam.DrawNeedleIn, Place: exam.NeedlePlace{Site: "jugular", Side: exam.Left}}),
 		draw(exam.DrawLine{Phase: exam.DrawTube, Tube: &exam.Tube{Kind: "EDTA", ML: 3, Inversions: 6, Label: "Bracken / J. Marlowe"}}),
 		draw(exam.DrawLine{Phase: exam.DrawDone, VolumeML: 3}),
 	)
@@ -128,7 +128,7 @@ func TestARabiesCertificateHasEveryField(t *testing.T) {
 func TestAnOpenNeedleIsShown(t *testing.T) {
 	p := page(t,
 		exam.Entry{Kind: exam.EntryInjection, Injection: &exam.InjectionLine{Number: 1, Phase: exam.InjectionReady, Order: &exam.Order{Product: "P"}}},
-		exam.Entry{Kind: exam.EntryInjection, Injection: &exam.InjectionLine{Number: 1, Phase: exam.InjectionNeedleIn, Place: exam.Place{Site: "neck triangle"}}},
+		exam.Entry{Kind: exam.EntryInjection, Injection: &exam.InjectionLine{Number: 1, Phase: exam.InjectionNeedleIn, Place: exam.NeedlePlace{Site: "neck triangle"}}},
 	)
 	text := strings.Join(strings.Fields(report.Text(p, 80)), " ")
 	assert.Contains(t, text, "OPEN: the needle was inserted and is not")

@@ -13,7 +13,7 @@ import (
 	"loosebox/exam/report/chart"
 )
 
-// Page is what a report is made of.
+// Page is the page of a visit, before it is set.
 type Page struct {
 	Visit   exam.Visit
 	Earlier []exam.Visit // newest first; they lend the last known weight
@@ -30,7 +30,7 @@ type Page struct {
 	// Judge says what is usual; a page without one shows no usual ranges beside the vital signs.
 	Judge *judge.Judge
 	// Practice is the letterhead; it may be empty.
-	Practice exam.Practice
+	Practice exam.Letterhead
 	// Printed is when the page is made; zero where it is not said.
 	Printed time.Time
 	// Charts are the findings out of range over the horse's visits, for pages that

@@ -21,11 +21,11 @@ type Sheet struct {
 // SheetPart is what is done while standing in one place.
 type SheetPart struct {
 	Heading string // where the examiner stands
-	Rows    []SheetRow
+	Rows    []SheetStep
 }
 
-// SheetRow is one step on the sheet.
-type SheetRow struct {
+// SheetStep is one step on the sheet.
+type SheetStep struct {
 	Name    string
 	Blanks  []string // labels of the blanks: the sites, or one empty
 	Unit    string   // after each blank
@@ -86,8 +86,8 @@ func ofHorse(step exam.Step, horse *exam.Horse) exam.Step {
 	return step
 }
 
-func sheetRow(step exam.Step, ask exam.Ask, units notation.Units, several bool) SheetRow {
-	row := SheetRow{Name: step.Name, Caution: step.Caution}
+func sheetRow(step exam.Step, ask exam.Ask, units notation.Units, several bool) SheetStep {
+	row := SheetStep{Name: step.Name, Caution: step.Caution}
 	for _, site := range ask.Sites {
 		row.Blanks = append(row.Blanks, site.String())
 	}

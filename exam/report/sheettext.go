@@ -41,7 +41,7 @@ func blank(label, value string, width int) string {
 	return label + ": " + strings.Repeat("_", max(width-len(label)-2, 10))
 }
 
-func sheetRowText(add func(indent, text string), row SheetRow) {
+func sheetRowText(add func(indent, text string), row SheetStep) {
 	name := row.Name
 	if row.Usual != "" {
 		name += " (" + row.Usual + ")"

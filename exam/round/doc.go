@@ -9,7 +9,7 @@
 // above it, and a person may put any horse last, or back in its place, in words.
 //
 // A horse whose visit is at "tell the vet", and not told yet, comes before all, by
-// judge.Danger.Before: half of its danger signs seen, then animals without a count (mules,
+// judge.DangerCount.Before: half of its danger signs seen, then animals without a count (mules,
 // yearlings, an injury), then fewer signs. A look of an hour that no visit has met brings
 // the horse back the same day (plan.unmet). Where fever begins is the judge's.
 package round

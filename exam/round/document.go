@@ -36,8 +36,8 @@ type HorseJSON struct {
 	Note     string       `json:"note"` // what was said of the state
 	Visit    exam.VisitID `json:"visit"`
 	// Tell is the last visit, where it holds something for the veterinarian, with its danger signs where a count applies.
-	Tell   exam.VisitID  `json:"tell_the_vet,omitempty"`
-	Danger *judge.Danger `json:"danger_signs,omitempty"`
+	Tell   exam.VisitID       `json:"tell_the_vet,omitempty"`
+	Danger *judge.DangerCount `json:"danger_signs,omitempty"`
 	// Read says who signed that visit off, and when.
 	Read string `json:"read,omitempty"`
 }

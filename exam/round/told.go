@@ -16,9 +16,9 @@ const ToldFor = 24 * time.Hour
 // ForVet is what the last visit of a horse holds for the veterinarian.
 type ForVet struct {
 	Visit exam.VisitID
-	Open  bool          // nobody told it yet
-	Count *judge.Danger // of danger signs; nil where no count applies
-	Read  string        // who signed the visit off, and when, in a sentence; empty where nobody did
+	Open  bool               // nobody told it yet
+	Count *judge.DangerCount // of danger signs; nil where no count applies
+	Read  string             // who signed the visit off, and when, in a sentence; empty where nobody did
 }
 
 // Line says it in a line: the count of danger signs, or that the veterinarian is to be told.
@@ -79,9 +79,9 @@ func byTold(a, b *ForVet) int {
 }
 
 // counted is the count of a horse that is told, empty where none applies.
-func counted(t *ForVet) judge.Danger {
+func counted(t *ForVet) judge.DangerCount {
 	if t.Count == nil {
-		return judge.Danger{}
+		return judge.DangerCount{}
 	}
 	return *t.Count
 }

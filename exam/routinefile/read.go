@@ -8,7 +8,7 @@ import (
 	"loosebox/exam/ownfile"
 )
 
-// FileError says why a routine file was not taken, line by line.
+// FileError says why a routine was refused, line by line. Nothing of it was taken.
 type FileError = ownfile.FileError
 
 // routineFile says what a routine file is and bounds it.

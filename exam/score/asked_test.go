@@ -43,7 +43,7 @@ func TestEveryMilestoneIsAsked(t *testing.T) {
 	assert.Equal(t, due, asked)
 	now := time.Date(2026, 4, 3, 12, 0, 0, 0, time.UTC)
 	for hours, want := range map[int]bool{0: true, 3: true, 23: true, 25: false, 50: false, 400: false} {
-		for kind, horse := range map[exam.Animal]bool{exam.AnimalHorse: true, exam.AnimalPony: true, exam.AnimalDonkey: false, exam.AnimalMule: false} {
+		for kind, horse := range map[exam.AnimalKind]bool{exam.AnimalHorse: true, exam.AnimalPony: true, exam.AnimalDonkey: false, exam.AnimalMule: false} {
 			class := exam.ClassOf(exam.Horse{Kind: kind, Birth: exam.Birth{At: now.Add(-time.Duration(hours) * time.Hour), Precision: exam.BornMinute}}, now)
 			for _, name := range []string{"newborn-foal", "full-exam"} {
 				r, _ := steps.Find(steps.Routines(), name)

@@ -106,7 +106,7 @@ func CrestScore(score int) (Result, error) {
 // NeckToHeight is the neck's girth over the height at the withers, both in cm.
 // The error is a *notation.Refusal: a measure is missing or impossible, or no limit
 // is held for the kind of animal.
-func NeckToHeight(kind exam.Animal, neckCm, heightCm float64) (Result, error) {
+func NeckToHeight(kind exam.AnimalKind, neckCm, heightCm float64) (Result, error) {
 	m := weight.Measures{NeckCm: neckCm, HeightCm: heightCm}
 	if err := weight.Plausible(m); err != nil {
 		return Result{}, err
@@ -138,4 +138,4 @@ func neckItems(neckCm, heightCm float64) []Item {
 }
 
 // limited says that a published limit of the ratio is held for the kind.
-func limited(kind exam.Animal) bool { return kind == exam.AnimalHorse || kind == exam.AnimalPony }
+func limited(kind exam.AnimalKind) bool { return kind == exam.AnimalHorse || kind == exam.AnimalPony }

@@ -34,7 +34,7 @@ type Item struct {
 // line is the item for a person, "gum refill 3 s: about 8 %".
 func (i Item) line() string { return strings.TrimSpace(i.Name.String()+" "+i.Found) + ": " + i.Says }
 
-// Result is a score with everything that explains it.
+// Result is what a score comes to, with everything that explains it.
 type Result struct {
 	Basis
 	Words string // the outcome in one sentence

@@ -34,7 +34,7 @@ func visit(t *testing.T, h exam.Horse, answers map[string]string) exam.Visit {
 	return v
 }
 
-func adult(kind exam.Animal) exam.Horse {
+func adult(kind exam.AnimalKind) exam.Horse {
 	return exam.Horse{Name: "Teal", Kind: kind, Birth: exam.Birth{Precision: exam.BornAdult}}
 }
 
@@ -135,7 +135,7 @@ func TestLitresByTheLastKnownWeight(t *testing.T) {
 
 // What was made on grown horses is not lent to others.
 func TestSummaryOfOthers(t *testing.T) {
-	for _, kind := range []exam.Animal{exam.AnimalDonkey, exam.AnimalMule} {
+	for _, kind := range []exam.AnimalKind{exam.AnimalDonkey, exam.AnimalMule} {
 		list := score.Summary(visit(t, adult(kind), dry()), nil)
 		assert.Equal(t, []string{"fluid_loss", "condition", "grimace"}, ids(list), kind)
 		assert.Contains(t, named(t, list, "condition").Note, "The scale was made on horses")

@@ -106,7 +106,7 @@ func nameAndOwner(h exam.Horse) string {
 
 // births says whether two births are both known, and whether they can be the same.
 func births(a, b exam.Horse) (known, agree bool) {
-	form := map[exam.Precision]string{
+	form := map[exam.BirthPrecision]string{
 		exam.BornMinute: time.DateOnly, exam.BornDay: time.DateOnly, exam.BornMonth: "2006-01", exam.BornYear: "2006",
 	}
 	x, y := a.Birth, b.Birth

@@ -12,7 +12,7 @@ import (
 	"loosebox/exam/settle"
 )
 
-func born(year int, p exam.Precision) exam.Birth {
+func born(year int, p exam.BirthPrecision) exam.Birth {
 	return exam.Birth{At: time.Date(year, 5, 4, 0, 0, 0, 0, time.UTC), Precision: p}
 }
 

@@ -43,8 +43,8 @@ var (
 	ErrSealed = errors.New("it is sealed, and not to this laptop")
 )
 
-// Label is what a segment says of itself before anything was verified.
-type Label struct {
+// Claim is what a segment says of itself before anything was verified.
+type Claim struct {
 	Log         ID
 	First, Last uint64
 	Digest      Digest // of the last record
@@ -97,7 +97,7 @@ func (s Segment) wire(flags byte, body []byte) []byte {
 // Wire is a segment as it was read, before its records are unpacked: it is whole, and the
 // key of its log signed the last of its records.
 type Wire struct {
-	Label
+	Claim
 	Public ed25519.PublicKey
 	Prev   Digest // of the record before the first
 	Sealed bool
@@ -108,9 +108,9 @@ type Wire struct {
 }
 
 // ReadLabel reads what the beginning of a segment says; nothing of it is verified.
-func ReadLabel(b []byte) (Label, error) {
+func ReadLabel(b []byte) (Claim, error) {
 	w, err := readWireHead(b)
-	return w.Label, err
+	return w.Claim, err
 }
 
 // readWireHead takes the fields before the packed cores apart.

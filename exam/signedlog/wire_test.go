@@ -32,7 +32,7 @@ func TestTheBytesOfASegment(t *testing.T) {
 		require.Equal(t, digests[1:], shorter.Digests(), "and not remembered of another one")
 		label, err := signedlog.ReadLabel(b[:signedlog.WireHead])
 		require.NoError(t, err)
-		require.Equal(t, signedlog.Label{Log: s.Log, First: 1, Last: s.Last(), Digest: digests[len(digests)-1]}, label)
+		require.Equal(t, signedlog.Claim{Log: s.Log, First: 1, Last: s.Last(), Digest: digests[len(digests)-1]}, label)
 
 		b[rapid.IntRange(0, len(b)-1).Draw(t, "byte")] ^= 1 << rapid.IntRange(0, 7).Draw(t, "bit")
 		_, _, err = signedlog.ReadSegment(b)
@@ -118,7 +118,7 @@ func TestWhatIsSealedCanBeVerified(t *testing.T) {
 		require.NoError(t, err)
 		require.True(t, w.Sealed)
 		digests := s.Digests()
-		require.Equal(t, signedlog.Label{Log: s.Log, First: 1, Last: s.Last(), Digest: digests[len(digests)-1]}, w.Label)
+		require.Equal(t, signedlog.Claim{Log: s.Log, First: 1, Last: s.Last(), Digest: digests[len(digests)-1]}, w.Claim)
 		back, again, err := w.Open(turn(w.Body))
 		require.NoError(t, err)
 		equal(t, s, back)

@@ -174,7 +174,7 @@ func TestAFoalOfTwoDaysIsAskedWhatIsStillTold(t *testing.T) {
 // TestCrestAndNeckAreAskedOfGrownHorses: the scale and the limits of the ratio were made on horses and ponies.
 func TestCrestAndNeckAreAskedOfGrownHorses(t *testing.T) {
 	now := time.Date(2026, 4, 3, 12, 0, 0, 0, time.UTC)
-	for kind, want := range map[exam.Animal]bool{
+	for kind, want := range map[exam.AnimalKind]bool{
 		exam.AnimalHorse: true, exam.AnimalPony: true, exam.AnimalDraft: true, exam.AnimalMiniature: true, exam.AnimalDonkey: false, exam.AnimalMule: false,
 	} {
 		grown := exam.ClassOf(exam.Horse{Kind: kind, Birth: exam.Birth{Precision: exam.BornAdult}}, now)

@@ -35,7 +35,7 @@ func TestEveryLiteralIsComplete(t *testing.T) {
 			fits(t, "short", s.Short, 18)
 			assert.Empty(t, shorts[s.Short], "short is taken")
 			shorts[s.Short] = s.ID
-			assert.Contains(t, exam.Kinds(), s.Kind)
+			assert.Contains(t, exam.StepKinds(), s.Kind)
 			assert.GreaterOrEqual(t, len(s.How), 2, "two or three lines of how")
 			assert.LessOrEqual(t, len(s.How), 3, "two or three lines of how")
 			for _, line := range s.How {

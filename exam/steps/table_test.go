@@ -97,7 +97,7 @@ func TestKindsAndMeasures(t *testing.T) {
 			assert.Contains(t, s.Range.Units(), ranges.Unit(u), "unit of %s", s.ID)
 		}
 	}
-	for _, k := range exam.Kinds() {
+	for _, k := range exam.StepKinds() {
 		assert.True(t, kinds[k], "a step of kind %s", k)
 	}
 	for _, m := range ranges.Measures() {

@@ -20,20 +20,20 @@ var _ = listed()
 
 // listed gives the texts of every step to those that a language may translate.
 func listed() bool {
-	words.List(func() []words.Entry {
-		var out []words.Entry
+	words.List(func() []words.Phrase {
+		var out []words.Phrase
 		for _, s := range all() {
-			texts(&s, func(key string, text *string) { out = append(out, words.Entry{Sort: sort, Key: key, Text: *text}) })
+			texts(&s, func(key string, text *string) { out = append(out, words.Phrase{Sort: sort, Key: key, Text: *text}) })
 		}
 		headings := map[string]bool{"": true}
 		for _, r := range builtIn() {
 			for _, ask := range r.Asks {
 				if !headings[ask.Heading] {
 					headings[ask.Heading] = true
-					out = append(out, words.Entry{Sort: headingSort, Key: ask.Heading, Text: ask.Heading})
+					out = append(out, words.Phrase{Sort: headingSort, Key: ask.Heading, Text: ask.Heading})
 				}
 			}
-			out = append(out, words.Entry{Sort: routineSort, Key: r.Name + " title", Text: r.Title}, words.Entry{Sort: routineSort, Key: r.Name + " about", Text: r.About})
+			out = append(out, words.Phrase{Sort: routineSort, Key: r.Name + " title", Text: r.Title}, words.Phrase{Sort: routineSort, Key: r.Name + " about", Text: r.About})
 		}
 		return out
 	})

@@ -44,7 +44,7 @@ func workPaste(in In, v Values) (Outcome, error) {
 	if err != nil {
 		return nil, err
 	}
-	var t volume.Tube
+	var t volume.PasteSyringe
 	if t.Mark, err = label(v.Get("mark"), "mark"); err != nil {
 		return nil, err
 	}

@@ -62,7 +62,7 @@ type In struct {
 // Known says that the sum is about a horse of the record.
 func (in In) Known() bool { return in.Horse.ID != "" }
 
-// Result is an answer for a person.
+// Result is what a sum comes to, for a person.
 type Result struct {
 	Head     string
 	More     []string // what else came out
@@ -71,7 +71,7 @@ type Result struct {
 	Source   []string // formula, what it rests on, source, evidence
 }
 
-// Outcome is what a sum came to: a result for a person, and itself as JSON for a program.
+// Outcome is what came of a sum: a result for a person, and itself as JSON for a program.
 type Outcome interface{ Result() Result }
 
 // Sum is one sum. Work gets fields that are filled in as far as they are; its error is an *notation.Refusal with a sentence

@@ -19,7 +19,7 @@ import (
 
 func noon() time.Time { return time.Date(2026, 5, 20, 12, 0, 0, 0, time.UTC) }
 
-func bracken(kind exam.Animal) exam.Horse {
+func bracken(kind exam.AnimalKind) exam.Horse {
 	return exam.Horse{ID: "h", Name: "Bracken", Kind: kind, Sex: exam.Gelding, Birth: exam.Birth{At: noon().AddDate(-9, 0, 0), Precision: exam.BornDay}}
 }
 

@@ -26,7 +26,7 @@ const (
 	SoundsInTurn = "both sounds" // long and short gaps in turn, or a rate near twice the usual one
 )
 
-// Result is one evaluated count. Tap numbers count from 1 over all times given, lead-in and removed ones included.
+// Result is what a count comes to. Tap numbers count from 1 over all times given, lead-in and removed ones included.
 type Result struct {
 	What      What
 	Taps      int // times given

@@ -48,7 +48,7 @@ const (
 	OneSound   Answer = "one sound"   // both sounds: every tap was a beat
 )
 
-// Options say what was counted and how it is to be read. The zero value is a heart, no lead-in, nothing known of the
+// Options are those of Evaluate: what was counted and how it is to be read. The zero value is a heart, no lead-in, nothing known of the
 // person who tapped.
 type Options struct {
 	What   What    // empty is Heart

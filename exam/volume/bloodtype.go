@@ -60,9 +60,9 @@ func BloodTypes() []BloodType {
 	)
 }
 
-// Animal is what the amount of blood depends on.
+// Animal is what the amount of blood needs to know of an animal.
 type Animal struct {
-	Kind  exam.Animal
+	Kind  exam.AnimalKind
 	Young bool // under six months
 	Breed string
 }

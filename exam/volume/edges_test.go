@@ -116,7 +116,7 @@ func TestSyringesThatAreNone(t *testing.T) {
 
 func TestPasteNeedsBothFigures(t *testing.T) {
 	kg := func(v float64) notation.Quantity { return notation.Quantity{Value: v, Unit: notation.Kilograms} }
-	for _, tube := range []volume.Tube{
+	for _, tube := range []volume.PasteSyringe{
 		{Mark: notation.Quantity{Value: 50, Unit: notation.Inch}, Holds: kg(600)},
 		{Mark: kg(50), Holds: notation.Quantity{Value: 600, Unit: notation.Inch}},
 		{Mark: kg(0), Holds: kg(600)},
@@ -128,7 +128,7 @@ func TestPasteNeedsBothFigures(t *testing.T) {
 		_, err := volume.SetPaste(volume.Weight{Kg: 500}, tube)
 		require.Error(t, err, "%+v", tube)
 	}
-	d, err := volume.SetPaste(volume.Weight{Kg: 500}, volume.Tube{Mark: kg(700), Holds: kg(700)})
+	d, err := volume.SetPaste(volume.Weight{Kg: 500}, volume.PasteSyringe{Mark: kg(700), Holds: kg(700)})
 	require.NoError(t, err, "a tube of one mark")
 	assert.Equal(t, 1, d.FullTubes)
 	zero, err := volume.DeficitL(0, 500)

@@ -62,7 +62,7 @@ func lb(v float64) notation.Quantity { return notation.Quantity{Value: v, Unit: 
 // TestPasteBySteps: a common syringe treats 1,250 lb in marks of 250 lb (label
 // text on a retail page); the mark equal to or next above the weight is set.
 func TestPasteBySteps(t *testing.T) {
-	tube := volume.Tube{Mark: lb(250), Holds: lb(1250)}
+	tube := volume.PasteSyringe{Mark: lb(250), Holds: lb(1250)}
 	for weight, want := range map[float64][3]int{ // marks, whole tubes, marks of the next
 		1173: {5, 1, 0}, 1250: {5, 1, 0}, 1000: {4, 0, 4}, 1000.5: {5, 1, 0}, 250: {1, 0, 1}, 1251: {6, 1, 1}, 2600: {11, 2, 1},
 	} {
@@ -75,7 +75,7 @@ func TestPasteBySteps(t *testing.T) {
 	d, err := volume.SetPaste(volume.Weight{Kg: 500, Method: exam.WeightEye}, tube)
 	require.NoError(t, err)
 	require.Len(t, d.Warnings, 1)
-	for _, bad := range []volume.Tube{{}, {Mark: lb(250)}, {Mark: lb(300), Holds: lb(1250)}, {Mark: lb(1250), Holds: lb(250)}, {Mark: notation.Quantity{Value: 1, Unit: notation.Inch}, Holds: lb(9)}} {
+	for _, bad := range []volume.PasteSyringe{{}, {Mark: lb(250)}, {Mark: lb(300), Holds: lb(1250)}, {Mark: lb(1250), Holds: lb(250)}, {Mark: notation.Quantity{Value: 1, Unit: notation.Inch}, Holds: lb(9)}} {
 		_, err = volume.SetPaste(volume.Weight{Kg: 500}, bad)
 		require.Error(t, err)
 	}

@@ -7,9 +7,9 @@ import (
 	"loosebox/exam/notation"
 )
 
-// Tube is a paste syringe that is set by body weight: what one mark of its
+// PasteSyringe is a paste syringe that is set by body weight: what one mark of its
 // plunger treats and what the whole tube treats, as its label says, in one unit.
-type Tube struct {
+type PasteSyringe struct {
 	Mark, Holds notation.Quantity // kg or lb
 }
 
@@ -27,7 +27,7 @@ type Dial struct {
 // Source: how to set a paste syringe, 3dworming.co.uk and wormers-direct.co.uk
 // (common practice). The product and its dose are the label's and the
 // veterinarian's. The error is a *notation.Refusal.
-func SetPaste(w Weight, t Tube) (Dial, error) {
+func SetPaste(w Weight, t PasteSyringe) (Dial, error) {
 	if err := possibleKg(w.Kg); err != nil {
 		return Dial{}, err
 	}

@@ -81,7 +81,7 @@ func TestHeavierNeverMeansLess(t *testing.T) {
 		if errA == nil && errB == nil {
 			assert.GreaterOrEqual(t, b.DrawnML, a.DrawnML)
 		}
-		tube := volume.Tube{Mark: notation.Quantity{Value: 50, Unit: notation.Kilograms}, Holds: notation.Quantity{Value: 600, Unit: notation.Kilograms}}
+		tube := volume.PasteSyringe{Mark: notation.Quantity{Value: 50, Unit: notation.Kilograms}, Holds: notation.Quantity{Value: 600, Unit: notation.Kilograms}}
 		p, err := volume.SetPaste(volume.Weight{Kg: light}, tube)
 		require.NoError(t, err)
 		q, err := volume.SetPaste(volume.Weight{Kg: heavy}, tube)

@@ -90,12 +90,12 @@ func ReadSyringes(r io.Reader, file string) ([]Syringe, error) {
 	table := make([]Syringe, 0, len(rows))
 	for i, row := range rows {
 		if i == maxSyringes {
-			bad.Add(row.Line, "more than %d syringes", maxSyringes)
+			bad.Add(row.Number, "more than %d syringes", maxSyringes)
 			break
 		}
 		s, err := syringeOf(row.Cells)
 		if err != nil {
-			bad.Add(row.Line, "%v", err)
+			bad.Add(row.Number, "%v", err)
 		}
 		table = append(table, s)
 	}

@@ -11,9 +11,9 @@ import (
 	"loosebox/ranges"
 )
 
-// Animal is what the choice of an equation needs to know of a horse.
+// Animal is what the choice of an equation needs to know of an animal.
 type Animal struct {
-	Kind           exam.Animal
+	Kind           exam.AnimalKind
 	Class          ranges.Class // empty: found from kind and age
 	AgeDays        float64      // 0: not known
 	Sex            exam.Sex
@@ -104,7 +104,7 @@ func (a Animal) Words() string {
 
 // audience says whom an equation was made for. Empty fields ask nothing.
 type audience struct {
-	kinds            []exam.Animal
+	kinds            []exam.AnimalKind
 	fromDays, toDays float64 // toDays 0: no end
 	breeds           []string
 	notBreeds        []string

@@ -39,8 +39,8 @@ const (
 // fifteenHandsCm is 15 hands.
 const fifteenHandsCm = 152.4
 
-// Band bounds how far a reading is off.
-type Band struct {
+// ErrorBand bounds how far a reading is off.
+type ErrorBand struct {
 	LowPercent, HighPercent float64 // of the true weight; 0 where OffKg is given
 	OffKg                   float64 // half-width in kg
 	Percent                 int     // share of animals inside; 0: no study says
@@ -49,7 +49,7 @@ type Band struct {
 }
 
 // Of bounds the true weight where the reading is kg.
-func (b Band) Of(kg float64) (low, high float64) {
+func (b ErrorBand) Of(kg float64) (low, high float64) {
 	if b.OffKg > 0 {
 		return max(kg-b.OffKg, kg/2), kg + b.OffKg
 	}
@@ -57,7 +57,7 @@ func (b Band) Of(kg float64) (low, high float64) {
 }
 
 // Words say the band: how far, and how many animals lay inside.
-func (b Band) Words() string {
+func (b ErrorBand) Words() string {
 	far := fmt.Sprintf("%s to %s %% of the true weight", signed(b.LowPercent), signed(b.HighPercent))
 	if b.OffKg > 0 {
 		far = fmt.Sprintf("%s kg either way", notation.FormatNumber(b.OffKg, 0))
@@ -70,8 +70,8 @@ func (b Band) Words() string {
 
 // bandOf is the band that holds 90 % of groups taken equally, as many outside above as below: the 5th and 95th percentile
 // of the mixture of normal distributions with their means and spreads. For one group that is mean ± 1.645 SD.
-func bandOf(groups []Spread) Band {
-	b := Band{LowPercent: tenth(quantile(groups, 0.05)), HighPercent: tenth(quantile(groups, 0.95)), Percent: BandPercent}
+func bandOf(groups []Spread) ErrorBand {
+	b := ErrorBand{LowPercent: tenth(quantile(groups, 0.05)), HighPercent: tenth(quantile(groups, 0.95)), Percent: BandPercent}
 	said, sets := make([]string, len(groups)), 0
 	for i, g := range groups {
 		said[i] = g.Words()
@@ -178,13 +178,13 @@ func spreadsOf(all []Spread, p part) []Spread {
 
 // BandFor is the band of the equation for this animal: by the groups of animals that are like it, where the source tells
 // them apart. Without any error in its source the band is our own, and no share is known.
-func (e Equation) BandFor(a Animal, m Measures) Band {
+func (e Equation) BandFor(a Animal, m Measures) ErrorBand {
 	switch {
 	case len(e.Spreads) > 0:
 		return bandOf(spreadsOf(e.Spreads, partOf(a, m.HeightCm)))
 	case e.SDKg > 0:
 		basis := fmt.Sprintf("from an error of %s kg (root mean square) on its own animals; not checked on others", notation.FormatNumber(e.SDKg, 0))
-		return Band{OffKg: z95 * e.SDKg, Percent: BandPercent, Basis: basis}
+		return ErrorBand{OffKg: z95 * e.SDKg, Percent: BandPercent, Basis: basis}
 	}
-	return Band{LowPercent: e.BandPercentLow, HighPercent: e.BandPercentHigh, Basis: e.BandBasis}
+	return ErrorBand{LowPercent: e.BandPercentLow, HighPercent: e.BandPercentHigh, Basis: e.BandBasis}
 }

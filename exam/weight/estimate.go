@@ -17,7 +17,7 @@ type Estimate struct {
 	// LowKg and HighKg bound the true weight by how far the equation reads off,
 	// and Band says how many animals lay inside.
 	LowKg, HighKg float64
-	Band          Band
+	Band          ErrorBand
 	Fits          bool   // the equation was made for this animal
 	Why           string // whom it was made for, or why it does not fit
 	MeasuredAs    string // the measures used, in cm

@@ -13,7 +13,7 @@ import (
 
 const year = 365.25
 
-func grown(kind exam.Animal, breed string) weight.Animal {
+func grown(kind exam.AnimalKind, breed string) weight.Animal {
 	return weight.Animal{Kind: kind, AgeDays: 9 * year, Breed: breed}
 }
 

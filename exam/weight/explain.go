@@ -33,7 +33,7 @@ func (e Equation) line() string {
 	return e.ID + ": W = " + e.Formula
 }
 
-func (e Equation) explain(b Band) []string {
+func (e Equation) explain(b ErrorBand) []string {
 	lines := []string{fmt.Sprintf("made for %s; measured on: %s", e.For, e.Population)}
 	if e.LengthDef != "" {
 		lines = append(lines, "its length goes "+e.LengthDef)

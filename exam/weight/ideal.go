@@ -74,8 +74,8 @@ type NeckRatio struct {
 // NeckToHeight computes the neck ratio of a horse (limit 0.63) or pony (0.68);
 // false where a measure is missing or no limit is held for the kind. Source:
 // University of Minnesota, body measurements.
-func NeckToHeight(kind exam.Animal, m Measures) (NeckRatio, bool) {
-	limit := map[exam.Animal]float64{exam.AnimalHorse: 0.63, exam.AnimalPony: 0.68}[kind]
+func NeckToHeight(kind exam.AnimalKind, m Measures) (NeckRatio, bool) {
+	limit := map[exam.AnimalKind]float64{exam.AnimalHorse: 0.63, exam.AnimalPony: 0.68}[kind]
 	neck, okNeck := m.Cm(Neck)
 	height, okHeight := m.Cm(Height)
 	if limit == 0 || !okNeck || !okHeight || Plausible(m) != nil {

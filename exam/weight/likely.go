@@ -4,8 +4,8 @@ import "loosebox/exam"
 
 // grownKg bounds the weight of a grown animal of a kind: our own bounds, wide. They ask once about a slip of kg and lb
 // or of a digit, and judge no animal. A kind that is not known has none.
-func grownKg(kind exam.Animal) (exam.Span, bool) {
-	span, ok := map[exam.Animal]exam.Span{
+func grownKg(kind exam.AnimalKind) (exam.Span, bool) {
+	span, ok := map[exam.AnimalKind]exam.Span{
 		exam.AnimalHorse:     {Low: 220, High: 900},
 		exam.AnimalPony:      {Low: 80, High: 550},
 		exam.AnimalMiniature: {Low: 35, High: 220},

@@ -15,7 +15,7 @@ import (
 func TestLikelyWeightsHoldWhatIsUsual(t *testing.T) {
 	step, ok := steps.Table().ByID("weight.body")
 	assert.True(t, ok)
-	kinds := map[exam.Animal][]ranges.Class{
+	kinds := map[exam.AnimalKind][]ranges.Class{
 		exam.AnimalHorse:     {ranges.FoalFirstHour, ranges.FoalFirstWeek, ranges.FoalFirstMonth, ranges.FoalToSixMonths, ranges.FoalAgeUnknown, ranges.Weanling, ranges.Yearling, ranges.TwoThree, ranges.AdultLight, ranges.MareInFoal},
 		exam.AnimalPony:      {ranges.Pony, ranges.SmallMareInFoal},
 		exam.AnimalMiniature: {ranges.Miniature},

@@ -20,7 +20,7 @@ type PublishedError struct {
 // Method is a way of finding a body weight, with its published errors.
 type Method struct {
 	Name      exam.WeighMethod
-	Band      Band // how far it is taken to read from the true weight
+	Band      ErrorBand // how far it is taken to read from the true weight
 	Published []PublishedError
 	Evidence  ranges.Evidence // of the band
 	Words     string          // one line for a person
@@ -34,7 +34,7 @@ func Methods() []Method {
 	return []Method{
 		{
 			Name: exam.WeightScale, Evidence: ranges.CommonPractice,
-			Band:  Band{LowPercent: -1, HighPercent: 1, Basis: "common practice, of a scale that is level, set to zero and checked"},
+			Band:  ErrorBand{LowPercent: -1, HighPercent: 1, Basis: "common practice, of a scale that is level, set to zero and checked"},
 			Words: "A scale that is level and set to zero; the horse square on it and still.",
 		},
 		{
@@ -96,7 +96,7 @@ func MethodOf(name exam.WeighMethod, a Animal, heightCm float64) (Method, bool) 
 		small := heightCm > 0 && heightCm < 100 || heightCm == 0 && a.Kind == exam.AnimalMiniature
 		switch {
 		case others:
-			m.Band = Band{LowPercent: -25, HighPercent: 25, Basis: "our own, wide: tapes for grown horses are not made for this animal"}
+			m.Band = ErrorBand{LowPercent: -25, HighPercent: 25, Basis: "our own, wide: tapes for grown horses are not made for this animal"}
 			m.Evidence = ranges.CommonPractice
 			m.Words = "Only a tape made for donkeys, mules or foals; one for grown horses misleads here."
 		case small:

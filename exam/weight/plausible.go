@@ -127,7 +127,7 @@ func cmText(cm float64) string {
 // likelyGirth bounds the girth of this kind of animal at its age, so that inches
 // taken for centimetres show in an adult too. Our own bounds, wide.
 func likelyGirth(a Animal) exam.Span {
-	adult := map[exam.Animal]exam.Span{
+	adult := map[exam.AnimalKind]exam.Span{
 		exam.AnimalHorse:     {Low: 125, High: 270},
 		exam.AnimalPony:      {Low: 90, High: 225},
 		exam.AnimalMiniature: {Low: 60, High: 150},

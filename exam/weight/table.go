@@ -95,10 +95,10 @@ const (
 // words joins sentences.
 func phrase(parts ...string) string { return strings.Join(parts, " ") }
 
-func lightKinds() []exam.Animal { return []exam.Animal{exam.AnimalHorse, exam.AnimalPony} }
+func lightKinds() []exam.AnimalKind { return []exam.AnimalKind{exam.AnimalHorse, exam.AnimalPony} }
 
 // grown is for horses from two years; no equation is tested between two and four alone.
-func grown(kinds ...exam.Animal) audience {
+func grown(kinds ...exam.AnimalKind) audience {
 	return audience{kinds: kinds, fromDays: 2 * daysPerYear}
 }
 

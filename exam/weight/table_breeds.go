@@ -10,7 +10,7 @@ import (
 type group struct {
 	name, who string
 	breeds    []string
-	kinds     []exam.Animal
+	kinds     []exam.AnimalKind
 	inches    float64 // divisor in inches and pounds
 	cm        float64 // divisor in centimetres and kilograms
 }
@@ -20,7 +20,7 @@ type group struct {
 func martinsonGroups() []group {
 	return []group{
 		{"Arabian", "Arabian horses", []string{"arab"}, lightKinds(), 119, 3596},
-		{"pony", "ponies", nil, []exam.Animal{exam.AnimalPony}, 119, 3606},
+		{"pony", "ponies", nil, []exam.AnimalKind{exam.AnimalPony}, 119, 3606},
 		{
 			"stock horse", "stock horses (Quarter Horse, Paint, Appaloosa)",
 			[]string{"quarter", "paint", "appaloosa", "stock"},
@@ -33,9 +33,9 @@ func martinsonGroups() []group {
 // warmbloods is common practice.
 func catalanoGroups() []group {
 	return []group{
-		{name: "draft", who: "draft horses", kinds: []exam.Animal{exam.AnimalDraft}, cm: 1181},
+		{name: "draft", who: "draft horses", kinds: []exam.AnimalKind{exam.AnimalDraft}, cm: 1181},
 		{
-			name: "warmblood", who: "warmbloods", kinds: []exam.Animal{exam.AnimalHorse}, cm: 1209,
+			name: "warmblood", who: "warmbloods", kinds: []exam.AnimalKind{exam.AnimalHorse}, cm: 1209,
 			breeds: []string{"warmblood", "hanover", "holstein", "oldenburg", "trakehn", "westphal", "westfal", "kwpn", "selle fran"},
 		},
 	}

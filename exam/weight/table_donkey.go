@@ -9,7 +9,7 @@ import (
 // donkeys are the equations for donkeys. Those made in one region or breed fit
 // only where the breed is said to be so.
 func donkeys() []Equation {
-	kinds := []exam.Animal{exam.AnimalDonkey}
+	kinds := []exam.AnimalKind{exam.AnimalDonkey}
 	small := func(fromYears float64) audience {
 		return audience{kinds: kinds, fromDays: fromYears * daysPerYear, notBreeds: []string{"miniature", "mammoth", "miranda", "poitou"}}
 	}
@@ -100,7 +100,7 @@ func donkeys() []Equation {
 // mules are the equations for mules. They disagree by a third on one girth, so
 // both bands are wide.
 func mules() []Equation {
-	grownMule := audience{kinds: []exam.Animal{exam.AnimalMule}, fromDays: 2 * daysPerYear}
+	grownMule := audience{kinds: []exam.AnimalKind{exam.AnimalMule}, fromDays: 2 * daysPerYear}
 	const wide = "our own, wide: the equations for mules disagree by a third"
 	return inUnits(notation.Centimetre, notation.Kilograms, []Equation{
 		{

@@ -88,6 +88,6 @@ func inFoal() []Equation {
 		From: "criollo", Evidence: published,
 		Note: "Girth-and-length equations and tapes read low in these mares.",
 		In:   notation.Centimetre, Out: notation.Kilograms, rank: 5,
-		on: audience{kinds: []exam.Animal{exam.AnimalHorse}, fromDays: 2 * daysPerYear, sexes: []exam.Sex{exam.Mare}, pregnant: only},
+		on: audience{kinds: []exam.AnimalKind{exam.AnimalHorse}, fromDays: 2 * daysPerYear, sexes: []exam.Sex{exam.Mare}, pregnant: only},
 	}}
 }

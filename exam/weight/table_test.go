@@ -130,7 +130,7 @@ func TestAsksAreWholeAndEnough(t *testing.T) {
 }
 
 // usualCm fits every kind and age at once: a small horse, a large foal.
-func usualCm(kind exam.Animal, of weight.Measure) float64 {
+func usualCm(kind exam.AnimalKind, of weight.Measure) float64 {
 	switch of {
 	case weight.Length:
 		return 100

@@ -10,7 +10,7 @@ import (
 // growing are the equations for foals, weanlings and yearlings of horses. None
 // was made on ponies, miniatures, drafts, donkeys or mules.
 func growing() []Equation {
-	light := []exam.Animal{exam.AnimalHorse}
+	light := []exam.AnimalKind{exam.AnimalHorse}
 	days := func(from, to float64) audience { return audience{kinds: light, fromDays: from, toDays: to} }
 	const ruleBand = "our own, wide: the source gives no error"
 	return []Equation{

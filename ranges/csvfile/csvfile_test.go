@@ -16,7 +16,7 @@ func TestRowsAreReadAndBadLinesNamed(t *testing.T) {
 	bad := csvfile.New("own\x1b[2J.csv", "%s was not taken:")
 	rows, err := csvfile.Read(strings.NewReader("\ufeff# a comment\nname, size\n\"#\",quoted\nbox , 2\n,\nshort\n\"a\nb\",1\n"), []string{"name", "size"}, bad)
 	require.NoError(t, err)
-	assert.Equal(t, []csvfile.Cells{{Line: 4, Cells: []string{"box", "2"}}}, rows)
+	assert.Equal(t, []csvfile.Line{{Number: 4, Cells: []string{"box", "2"}}}, rows)
 	require.EqualError(t, bad.OrNil(), "own?[2J.csv was not taken:\n"+
 		"own?[2J.csv:6: 1 columns instead of 2; text with a comma needs double quotes\n"+
 		`own?[2J.csv:7: column 1 holds a character that cannot be printed ("a\nb")`)

@@ -17,16 +17,16 @@ const (
 	maxCell = 300     // characters
 )
 
-// Cells are those of one line of a file: the right number of them, clean and trimmed.
-type Cells struct {
-	Line  int
-	Cells []string
+// Line is one line of a file: its number, from 1, and the right number of clean, trimmed cells.
+type Line struct {
+	Number int
+	Cells  []string
 }
 
 // Read reads CSV (RFC 4180) with the named columns in its first line; a line that begins with # is a comment. Problems of
 // the file (larger than 1 MB, UTF-16, a wrong header) and of single lines go to bad; the sound lines are still returned.
 // The error is for a reader that fails.
-func Read(r io.Reader, columns []string, bad *FileError) ([]Cells, error) {
+func Read(r io.Reader, columns []string, bad *FileError) ([]Line, error) {
 	data, err := io.ReadAll(io.LimitReader(r, maxFile+1))
 	switch {
 	case err != nil:
@@ -40,7 +40,7 @@ func Read(r io.Reader, columns []string, bad *FileError) ([]Cells, error) {
 	}
 	in := csv.NewReader(bytes.NewReader(bytes.TrimPrefix(data, []byte("\uFEFF"))))
 	in.Comment, in.FieldsPerRecord = '#', -1
-	var rows []Cells
+	var rows []Line
 	header := false
 	for {
 		cells, err := in.Read()
@@ -71,7 +71,7 @@ func Read(r io.Reader, columns []string, bad *FileError) ([]Cells, error) {
 				bad.Add(line, "%s", reason)
 				continue
 			}
-			rows = append(rows, Cells{line, cells})
+			rows = append(rows, Line{line, cells})
 		}
 	}
 }

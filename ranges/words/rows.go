@@ -9,10 +9,10 @@ import (
 // string or a list of strings. Its key in a language is that of the row, the name, and the number in a list from 1:
 // "artery first 2". What it returns gives the rows in the language in use; english makes fresh ones at each call.
 func Rows[T any](sort string, key func(T) string, english func() []T) func() []T {
-	List(func() []Entry {
-		var out []Entry
+	List(func() []Phrase {
+		var out []Phrase
 		for _, row := range english() {
-			fields(key(row), reflect.ValueOf(&row).Elem(), func(key string, text *string) { out = append(out, Entry{sort, key, *text}) })
+			fields(key(row), reflect.ValueOf(&row).Elem(), func(key string, text *string) { out = append(out, Phrase{sort, key, *text}) })
 		}
 		return out
 	})

@@ -19,8 +19,8 @@ type Table[K ~string] struct {
 	english map[K]string
 }
 
-// Entry is one text of a table: the name of the table, the key, and what a person reads.
-type Entry struct{ Sort, Key, Text string }
+// Phrase is one text of a table: the name of the table, the key, and what a person reads.
+type Phrase struct{ Sort, Key, Text string }
 
 // Language is a translation: texts by the name of their table and their key. What it lacks is read in English.
 type Language map[string]map[string]string
@@ -29,15 +29,15 @@ type Language map[string]map[string]string
 var current atomic.Pointer[Language]
 
 // listed are functions that return the entries of one table each; packages add theirs when they are initialised.
-var listed []func() []Entry
+var listed []func() []Phrase
 
 // New makes a table and lists it for translation. Sort is its name, which no other table may have.
 func New[K ~string](sort string, english map[K]string) Table[K] {
 	t := Table[K]{sort, english}
-	List(func() []Entry {
-		lines := make([]Entry, 0, len(english))
+	List(func() []Phrase {
+		lines := make([]Phrase, 0, len(english))
 		for key, text := range english {
-			lines = append(lines, Entry{sort, string(key), text})
+			lines = append(lines, Phrase{sort, string(key), text})
 		}
 		return lines
 	})
@@ -85,7 +85,7 @@ func Join[K fmt.Stringer](keys []K) string {
 }
 
 // List adds texts that are in no Table to those that a language may translate; called when a package is initialised.
-func List(lines func() []Entry) { listed = append(listed, lines) }
+func List(lines func() []Phrase) { listed = append(listed, lines) }
 
 // Translated is the text of a key in the language in use; false where that is English or has no text for the key.
 func Translated(sort, key string) (string, bool) {
@@ -110,11 +110,11 @@ func Use(l Language) {
 }
 
 // English lists every English text with its key, sorted by table and key, for a translator.
-func English() []Entry {
-	var out []Entry
+func English() []Phrase {
+	var out []Phrase
 	for _, lines := range listed {
 		out = append(out, lines()...)
 	}
-	slices.SortFunc(out, func(a, b Entry) int { return cmp.Or(cmp.Compare(a.Sort, b.Sort), cmp.Compare(a.Key, b.Key)) })
+	slices.SortFunc(out, func(a, b Phrase) int { return cmp.Or(cmp.Compare(a.Sort, b.Sort), cmp.Compare(a.Key, b.Key)) })
 	return out
 }

@@ -17,7 +17,7 @@ var gaits = words.New("test gait", map[gait]string{walk: "at a walk"})
 func TestATableReadsInEnglishAndInTheLanguageInUse(t *testing.T) {
 	assert.Equal(t, "at a walk", gaits.Of(walk))
 	assert.Equal(t, "at a gallop", gaits.Of("at a gallop"), "a person's own words stand as they are")
-	assert.Contains(t, words.English(), words.Entry{Sort: "test gait", Key: "walk", Text: "at a walk"})
+	assert.Contains(t, words.English(), words.Phrase{Sort: "test gait", Key: "walk", Text: "at a walk"})
 
 	defer words.Use(nil)
 	words.Use(words.Language{"test gait": {"walk": "im Schritt"}})
@@ -40,8 +40,8 @@ var tacks = words.Rows("test tack", func(t tack) string { return t.Key }, func()
 
 func TestRowsReadInEnglishAndInTheLanguageInUse(t *testing.T) {
 	assert.Equal(t, "Halter", tacks()[0].Title)
-	assert.Contains(t, words.English(), words.Entry{Sort: "test tack", Key: "halter how 2", Text: "Buckle it."})
-	assert.NotContains(t, words.English(), words.Entry{Sort: "test tack", Key: "rope none"}, "an empty text is none")
+	assert.Contains(t, words.English(), words.Phrase{Sort: "test tack", Key: "halter how 2", Text: "Buckle it."})
+	assert.NotContains(t, words.English(), words.Phrase{Sort: "test tack", Key: "rope none"}, "an empty text is none")
 
 	defer words.Use(nil)
 	words.Use(words.Language{"test tack": {"halter title": "Halfter", "halter how 2": "Schließen."}})

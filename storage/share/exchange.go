@@ -28,7 +28,7 @@ type Record interface {
 	TakeStatements(ctx context.Context, list []roster.Statement) (fresh int, err error)
 }
 
-// Result says what an exchange did.
+// Result is what an exchange comes to.
 type Result struct {
 	In     storage.Adopted
 	Came   int // lines that are new here
@@ -175,9 +175,9 @@ func (f *Folder) hand(ctx context.Context, root *os.Root, name string, held map[
 }
 
 // found notes what a file that verifies holds.
-func (s *sighting) found(o Opened) {
+func (s *sighting) found(o OpenedSegment) {
 	s.state, s.key, s.rehearsals = sound, o.Public, o.Rehearsals
-	s.label = signedlog.Label{Log: o.Log, First: o.First, Last: o.End.N, Digest: o.End.Digest}
+	s.label = signedlog.Claim{Log: o.Log, First: o.First, Last: o.End.N, Digest: o.End.Digest}
 	s.before, s.end = signedlog.RecordRef{N: o.First - 1, Digest: o.Prev}, o.End
 	s.sealed, s.closed, s.to = o.Sealed, o.Closed, o.To
 }

@@ -68,7 +68,7 @@ type sighting struct {
 	size int64
 	at   time.Time
 	// label is what the file says of itself; it orders what is read, and is not believed.
-	label  signedlog.Label
+	label  signedlog.Claim
 	state  state
 	key    ed25519.PublicKey   // of a sound file: whose it is
 	before signedlog.RecordRef // of a sound file: what it follows

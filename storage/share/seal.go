@@ -153,8 +153,8 @@ func (l *Seal) close(packed []byte) ([]byte, error) {
 	return b.Bytes(), nil
 }
 
-// Opened is a segment from a file or a message whose key signed it.
-type Opened struct {
+// OpenedSegment is a segment from a file or a message whose key signed it.
+type OpenedSegment struct {
 	signedlog.Segment // without its records where it is closed
 	Digests           []signedlog.Digest
 	End               signedlog.RecordRef // its last record
@@ -166,12 +166,12 @@ type Opened struct {
 
 // Open verifies a segment from a file or a message, and opens it where it is sealed to this
 // laptop. What is sealed to others is verified as far as it can be without its records.
-func (l *Seal) Open(b []byte) (o Opened, err error) {
+func (l *Seal) Open(b []byte) (o OpenedSegment, err error) {
 	w, err := signedlog.ReadWire(b)
 	if err != nil {
 		return o, err
 	}
-	o = Opened{Segment: w.Head(), End: signedlog.RecordRef{N: w.Last, Digest: w.Digest}, Lines: int(w.Last - w.First + 1), Sealed: w.Sealed} //nolint:gosec // four bytes of count
+	o = OpenedSegment{Segment: w.Head(), End: signedlog.RecordRef{N: w.Last, Digest: w.Digest}, Lines: int(w.Last - w.First + 1), Sealed: w.Sealed} //nolint:gosec // four bytes of count
 	packed := w.Body
 	if w.Sealed {
 		var file []byte
@@ -191,8 +191,8 @@ func (l *Seal) Open(b []byte) (o Opened, err error) {
 }
 
 // wrote is what Bytes made of a segment.
-func (l *Seal) wrote(s signedlog.Segment, digests []signedlog.Digest) Opened {
-	return Opened{
+func (l *Seal) wrote(s signedlog.Segment, digests []signedlog.Digest) OpenedSegment {
+	return OpenedSegment{
 		Segment: s, Digests: digests, End: signedlog.RecordRef{N: s.Last(), Digest: digests[len(digests)-1]}, Lines: len(s.Cores),
 		Sealed: l.on, To: slices.Clone(l.tags),
 	}

@@ -12,9 +12,9 @@ import (
 	"loosebox/tui/theme"
 )
 
-// Shown is the cautions of one place in a procedure or of a step, as they are shown
+// Display is the cautions of one place in a procedure or of a step, as they are shown
 // now: one of them in full for the first time in the visit, or their short lines.
-type Shown struct {
+type Display struct {
 	All   []procedure.Caution // every one that belongs there
 	full  []string
 	short []string
@@ -28,7 +28,7 @@ type Memory struct {
 
 // Tell says which cautions to show in a visit, and remembers it: it is called when keys and messages are handled, never when
 // a screen is drawn.
-func (m *Memory) Tell(id exam.VisitID, list []procedure.Caution) Shown {
+func (m *Memory) Tell(id exam.VisitID, list []procedure.Caution) Display {
 	if m.shown == nil {
 		m.shown = map[exam.VisitID]procedure.Shown{}
 	}
@@ -36,7 +36,7 @@ func (m *Memory) Tell(id exam.VisitID, list []procedure.Caution) Shown {
 		m.shown[id] = procedure.Shown{}
 	}
 	before := maps.Clone(m.shown[id])
-	out := Shown{All: list, full: m.shown[id].Lines(list)}
+	out := Display{All: list, full: m.shown[id].Lines(list)}
 	for _, c := range list {
 		if m.shown[id][c.Key] && !before[c.Key] {
 			out.short = []string{c.Line}
@@ -48,14 +48,14 @@ func (m *Memory) Tell(id exam.VisitID, list []procedure.Caution) Shown {
 }
 
 // First says that one of them is shown in full for the first time in the visit.
-func (t Shown) First() bool { return len(t.full) > 0 }
+func (t Display) First() bool { return len(t.full) > 0 }
 
 // Lines are at most two lines of a width. Where the width cannot hold a caution
 // in full its short line stands there, and the key for all of them shows the rest.
-func (t Shown) Lines(width int) []string { return t.Within(width, 2) }
+func (t Display) Lines(width int) []string { return t.Within(width, 2) }
 
 // Within is Lines in at most so many lines.
-func (t Shown) Within(width, most int) []string {
+func (t Display) Within(width, most int) []string {
 	if lines := Marked(strings.Join(t.full, " "), width); len(lines) > 0 && len(lines) <= most {
 		return lines
 	}
@@ -67,7 +67,7 @@ func (t Shown) Within(width, most int) []string {
 }
 
 // Whole are all cautions in full, for the key that shows them.
-func (t Shown) Whole(width int) []string {
+func (t Display) Whole(width int) []string {
 	var out []string
 	for _, c := range t.All {
 		out = append(out, Marked(strings.Join(c.Full, " "), width)...)

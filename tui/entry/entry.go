@@ -60,7 +60,7 @@ func (still) Update(tea.Msg) tea.Cmd { return nil }
 func (still) Typing() bool           { return false }
 func (still) Busy() bool             { return false }
 
-// Options is what a field is made of, beside its step. Theme and Now are needed;
+// Options are those of New: what a widget is made of, beside its step. Theme and Now are needed;
 // the rest may be empty.
 type Options struct {
 	Theme    *theme.Theme
@@ -81,7 +81,7 @@ type Options struct {
 	// Measured are tape measures that another step of this visit holds; a weighing does not ask them anew.
 	Measured map[weight.Measure]notation.Quantity
 	// LastWeight is the last known weight.
-	LastWeight *Weighed
+	LastWeight *EarlierWeight
 	// UsualRate is this horse's usual rate a minute, for the question whether
 	// both heart sounds were tapped; 0 where it is not known.
 	UsualRate float64
@@ -95,8 +95,8 @@ func (o Options) later(after time.Duration, msg tea.Msg) tea.Cmd {
 	return tea.Tick(after, func(time.Time) tea.Msg { return msg })
 }
 
-// Weighed is a weight of an earlier visit.
-type Weighed struct {
+// EarlierWeight is a weight of an earlier visit.
+type EarlierWeight struct {
 	Value exam.Value
 	At    time.Time
 }

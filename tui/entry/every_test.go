@@ -30,7 +30,7 @@ func everyField(o Options) map[string]Widget {
 }
 
 func TestEveryKindHasItsField(t *testing.T) {
-	for _, kind := range exam.Kinds() {
+	for _, kind := range exam.StepKinds() {
 		v := exam.Value{Kind: kind}
 		step := exam.Step{Name: "x", Kind: kind, Heard: "heart", Unit: notation.Celsius}
 		o := options(&clock{noon()})

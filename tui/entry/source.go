@@ -9,10 +9,10 @@ import (
 )
 
 // sourced is a field that knows where the numbers in it come from before they are stored.
-type sourced interface{ source() []explain.Part }
+type sourced interface{ source() []explain.Section }
 
 // SourceOf says where the numbers in a field come from; empty where it holds none.
-func SourceOf(f Widget) []explain.Part {
+func SourceOf(f Widget) []explain.Section {
 	if s, ok := f.(sourced); ok {
 		return s.source()
 	}
@@ -20,10 +20,10 @@ func SourceOf(f Widget) []explain.Part {
 }
 
 // Source is that of the field at the present site.
-func (s *Sites) Source() []explain.Part { return SourceOf(s.field()) }
+func (s *Sites) Source() []explain.Section { return SourceOf(s.field()) }
 
 // source says how the rate on the screen is worked out.
-func (c *count) source() []explain.Part {
+func (c *count) source() []explain.Section {
 	if c.ear == nil && c.taps.Taps() == 0 {
 		return nil
 	}
@@ -31,17 +31,17 @@ func (c *count) source() []explain.Part {
 	if err != nil {
 		return nil
 	}
-	return []explain.Part{{Head: "This count", Lines: explain.Count(v)}}
+	return []explain.Section{{Head: "This count", Lines: explain.Count(v)}}
 }
 
 // source explains every estimate of the result, the method chosen, or the measure that is asked.
-func (w *weigh) source() []explain.Part {
+func (w *weigh) source() []explain.Section {
 	switch w.stage {
 	case weighResult:
 		return w.estimates()
 	case weighNumber:
 		if m, ok := weight.MethodOf(w.method, w.animal, 0); ok {
-			return []explain.Part{{Head: "This way of weighing", Lines: m.Explain()}}
+			return []explain.Section{{Head: "This way of weighing", Lines: m.Explain()}}
 		}
 	case weighMeasure:
 		if try, ok := w.tried(); ok {
@@ -50,39 +50,39 @@ func (w *weigh) source() []explain.Part {
 		return w.equations()
 	case weighMethod:
 	}
-	out := make([]explain.Part, 0, 4)
+	out := make([]explain.Section, 0, 4)
 	for _, m := range weight.Methods() {
 		if m.Name == exam.WeightMeasured && len(w.asks) == 0 {
-			out = append(out, explain.Part{Head: "By " + m.Name.String(), Lines: []string{"no equation fits this animal (" + w.animal.Words() + ")"}})
+			out = append(out, explain.Section{Head: "By " + m.Name.String(), Lines: []string{"no equation fits this animal (" + w.animal.Words() + ")"}})
 			continue
 		}
 		if fit, ok := weight.MethodOf(m.Name, w.animal, 0); ok {
-			out = append(out, explain.Part{Head: "By " + m.Name.String(), Lines: fit.Explain()})
+			out = append(out, explain.Section{Head: "By " + m.Name.String(), Lines: fit.Explain()})
 		}
 	}
 	return out
 }
 
-func (w *weigh) estimates() []explain.Part {
-	var out []explain.Part
+func (w *weigh) estimates() []explain.Section {
+	var out []explain.Section
 	if w.chosen >= 0 && w.chosen < len(w.all) {
-		out = append(out, explain.Part{Head: "The weight shown", Lines: append(w.all[w.chosen].Explain(), "chosen: "+w.why)})
+		out = append(out, explain.Section{Head: "The weight shown", Lines: append(w.all[w.chosen].Explain(), "chosen: "+w.why)})
 	}
 	for i, est := range w.all {
 		if i != w.chosen && est.Fits {
-			out = append(out, explain.Part{Head: "Also made for this animal", Lines: est.Explain()})
+			out = append(out, explain.Section{Head: "Also made for this animal", Lines: est.Explain()})
 		}
 	}
 	return out
 }
 
 // equations are those that the measures asked here go into.
-func (w *weigh) equations() []explain.Part {
+func (w *weigh) equations() []explain.Section {
 	ask := w.asks[w.at]
-	out := []explain.Part{{Head: ask.Name, Lines: []string{strings.Join(ask.How, " "), "source: " + ask.Source}}}
+	out := []explain.Section{{Head: ask.Name, Lines: []string{strings.Join(ask.How, " "), "source: " + ask.Source}}}
 	for _, id := range ask.Equations {
 		if e, ok := weight.ByID(id); ok {
-			out = append(out, explain.Part{Head: "It goes into", Lines: e.Explain()})
+			out = append(out, explain.Section{Head: "It goes into", Lines: e.Explain()})
 		}
 	}
 	return out

@@ -16,7 +16,7 @@ import (
 	"loosebox/tui/layout"
 )
 
-// Text is a line of free text: a note to a visit, or one line of a form.
+// Text is the widget for free text: a note to a visit, or one line of a form.
 type Text struct {
 	label  string
 	o      Options

@@ -25,7 +25,7 @@ func bodyWeight() exam.Step {
 	}
 }
 
-func horse(kind exam.Animal, born int) Options {
+func horse(kind exam.AnimalKind, born int) Options {
 	o := options(&clock{noon()})
 	o.Horse = exam.Horse{
 		Name: "Linde", Kind: kind, Sex: exam.Gelding,
@@ -138,7 +138,7 @@ func TestWeighLeavesTheScreenItsLetters(t *testing.T) {
 
 func TestWeighGolden(t *testing.T) {
 	o := horse(exam.AnimalHorse, 2017)
-	o.LastWeight = &Weighed{At: noon().AddDate(0, -2, 0), Value: exam.Value{
+	o.LastWeight = &EarlierWeight{At: noon().AddDate(0, -2, 0), Value: exam.Value{
 		Kind: exam.KindWeight, Number: &notation.Quantity{Value: 512, Unit: notation.Kilograms},
 		Weight: &exam.Weight{Method: exam.WeightTape},
 	}}
@@ -204,7 +204,7 @@ func TestALongReasonSaysThatItGoesOn(t *testing.T) {
 // height is the entry of a weight at the height that is asked of some animal.
 func height(t *testing.T, units map[notation.Unit]notation.Unit) *weigh {
 	t.Helper()
-	for _, kind := range []exam.Animal{exam.AnimalHorse, exam.AnimalPony, exam.AnimalDraft, exam.AnimalDonkey, exam.AnimalMiniature, exam.AnimalMule} {
+	for _, kind := range []exam.AnimalKind{exam.AnimalHorse, exam.AnimalPony, exam.AnimalDraft, exam.AnimalDonkey, exam.AnimalMiniature, exam.AnimalMule} {
 		o := horse(kind, 2017)
 		o.Settings.Units = units
 		f := New(bodyWeight(), o).(*weigh)

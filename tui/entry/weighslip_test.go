@@ -100,7 +100,7 @@ func foalOf(days int) Options {
 // More than a fifth from the last weight: look for a slip of kg and lb.
 func TestAWeightFarFromTheLastIsWarnedOf(t *testing.T) {
 	o := horse(exam.AnimalHorse, 2017)
-	o.LastWeight = &Weighed{At: noon(), Value: exam.Value{Kind: exam.KindWeight, Number: &notation.Quantity{Value: 500, Unit: notation.Kilograms}}}
+	o.LastWeight = &EarlierWeight{At: noon(), Value: exam.Value{Kind: exam.KindWeight, Number: &notation.Quantity{Value: 500, Unit: notation.Kilograms}}}
 	f := New(bodyWeight(), o)
 	send(f, "1", "enter")
 	letters(f, "1100kg")
@@ -112,7 +112,7 @@ func TestAWeightFarFromTheLastIsWarnedOf(t *testing.T) {
 // What no animal of this kind and age weighs, and what is far from its last weight, is asked about once.
 func TestAWeightThatIsNotThisAnimalsIsAskedAbout(t *testing.T) {
 	weighed := horse(exam.AnimalPony, 2017)
-	weighed.LastWeight = &Weighed{At: noon(), Value: exam.Value{Kind: exam.KindWeight, Number: &notation.Quantity{Value: 240, Unit: notation.Kilograms}}}
+	weighed.LastWeight = &EarlierWeight{At: noon(), Value: exam.Value{Kind: exam.KindWeight, Number: &notation.Quantity{Value: 240, Unit: notation.Kilograms}}}
 	for _, c := range []struct {
 		name, typed string
 		o           Options

@@ -33,9 +33,9 @@ const (
 	Late = 2 * time.Second
 )
 
-// Key is the key that was pressed last, and what is known of how it is pressed.
+// Pressed is the key that was pressed last, and what is known of how it is pressed.
 // Its zero value is ready.
-type Key struct {
+type Pressed struct {
 	name    string
 	last    time.Time // of the last press of it, counted or not
 	dropped int       // presses dropped one after the other
@@ -46,10 +46,10 @@ type Key struct {
 
 // Press takes a press and returns those that count now, in their order. Of a free
 // key every press counts: it counts beats, moves or types, and answers nothing.
-func (k *Key) Press(p keys.Press, free bool) []keys.Press {
+func (k *Pressed) Press(p keys.Press, free bool) []keys.Press {
 	if name := p.String(); name != k.name || free {
 		out := append(k.Release(), p)
-		*k = Key{name: name, last: p.At}
+		*k = Pressed{name: name, last: p.At}
 		return out
 	}
 	gap := p.At.Sub(k.last)
@@ -70,7 +70,7 @@ func (k *Key) Press(p keys.Press, free bool) []keys.Press {
 }
 
 // Until is when a press has waited long enough; zero where none waits.
-func (k *Key) Until() time.Time {
+func (k *Pressed) Until() time.Time {
 	if !k.waiting {
 		return time.Time{}
 	}
@@ -78,7 +78,7 @@ func (k *Key) Until() time.Time {
 }
 
 // Due returns the press that has waited long enough, if there is one.
-func (k *Key) Due(now time.Time) []keys.Press {
+func (k *Pressed) Due(now time.Time) []keys.Press {
 	if !k.waiting || now.Before(k.until) {
 		return nil
 	}
@@ -87,7 +87,7 @@ func (k *Key) Due(now time.Time) []keys.Press {
 }
 
 // Release lets the waiting press go, because something else happened behind it.
-func (k *Key) Release() []keys.Press {
+func (k *Pressed) Release() []keys.Press {
 	if !k.waiting {
 		return nil
 	}

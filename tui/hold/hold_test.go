@@ -31,7 +31,7 @@ func (k key) press() keys.Press {
 // play presses keys at their times and asks whenever the wait of one is over,
 // before the next press, as a machine with time to spare does.
 func play(list []key, free bool) (names []string) {
-	var k hold.Key
+	var k hold.Pressed
 	count := func(out []keys.Press) {
 		for _, p := range out {
 			names = append(names, p.String())
@@ -126,7 +126,7 @@ func TestPressesOfAPersonAllCount(t *testing.T) {
 // for what is due late as well. No press then counts twice.
 func TestAHeldKeyReadLateAnswersOnce(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		var k hold.Key
+		var k hold.Pressed
 		list := held("u", rapid.IntRange(250, 1100).Draw(t, "delay"), rapid.IntRange(25, 92).Draw(t, "gap"), 40)
 		n, stalled := 0, 0
 		for i, one := range list {

@@ -92,7 +92,7 @@ func (d *Deps) Person(v exam.Visit) string {
 }
 
 // Tell says which cautions to show in a visit; see caution.Memory.
-func (d *Deps) Tell(id exam.VisitID, list []procedure.Caution) caution.Shown {
+func (d *Deps) Tell(id exam.VisitID, list []procedure.Caution) caution.Display {
 	if d.cautions == nil {
 		d.cautions = &caution.Memory{}
 	}

@@ -50,7 +50,7 @@ func NeedleIn(v exam.Visit, now time.Time) (to Address, why string, ok bool) {
 	return to, "", false
 }
 
-func needleIn(what string, at exam.Place, since string) string {
+func needleIn(what string, at exam.NeedlePlace, since string) string {
 	return notation.CleanNote(fmt.Sprintf("Needle inserted at %s (%s, %s) and not recorded as removed.", since, what, at))
 }
 

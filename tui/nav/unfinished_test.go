@@ -43,7 +43,7 @@ func TestWhatKeepsAVisitOpen(t *testing.T) {
 	assert.Contains(t, why, "until 06:")
 	assert.Equal(t, nav.Watch, to.Screen)
 	screentest.Add(t, store, id, exam.Entry{Kind: exam.EntryDraw, Draw: &exam.DrawLine{Number: 1, Phase: exam.DrawReady, Order: &exam.DrawOrder{For: "a count"}}})
-	screentest.Add(t, store, id, exam.Entry{Kind: exam.EntryDraw, Draw: &exam.DrawLine{Number: 1, Phase: exam.DrawNeedleIn, Place: exam.Place{Site: "jugular"}}})
+	screentest.Add(t, store, id, exam.Entry{Kind: exam.EntryDraw, Draw: &exam.DrawLine{Number: 1, Phase: exam.DrawNeedleIn, Place: exam.NeedlePlace{Site: "jugular"}}})
 	to, _, _ = nav.Unfinished(look(), screentest.Now())
 	assert.Equal(t, nav.Address{Screen: nav.Draw, Horse: look().Horse.ID, Visit: id, Number: 1}, to, "a needle comes before a watch")
 	_, err := deps.Write(exam.Entry{Visit: id, Kind: exam.EntryClosed, At: screentest.Now(), By: "Ann Bell"})

@@ -50,7 +50,7 @@ func senseWord(sense exam.Sense) string {
 }
 
 // moment asks what is done and says at once what it is worth.
-func (s *Session) moment(k exam.Key, m rehearse.Moment) (bool, error) {
+func (s *Session) moment(k exam.Key, m rehearse.DangerMoment) (bool, error) {
 	s.line("Caution: %s %s", m.Happens, m.Asks)
 	for i, o := range m.Options {
 		s.line("  %d %s", i+1, o.Words)

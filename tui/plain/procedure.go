@@ -160,12 +160,12 @@ func (w *work) enter(q *script.Question) (over bool, err error) {
 	if q.Places != nil && q.Places.Note != "" {
 		w.line("Caution: %s", q.Places.Note)
 	}
-	if q.Moment != "" && (q.Places != nil || q.Over || q.Moment != w.moment) {
-		told := w.Deps.Tell(w.at.Visit.ID, procedure.At(w.at.Visit, q.Moment))
+	if q.Stage != "" && (q.Places != nil || q.Over || q.Stage != w.stage) {
+		told := w.Deps.Tell(w.at.Visit.ID, procedure.At(w.at.Visit, q.Stage))
 		for _, l := range told.Lines(plainWidth) {
 			w.line("Caution: %s", strings.TrimPrefix(l, theme.Caution+" "))
 		}
-		w.moment = q.Moment
+		w.stage = q.Stage
 	}
 	return q.Over, nil
 }

@@ -12,7 +12,7 @@ import (
 func (s *Session) source(i int) {
 	k := s.keys[i]
 	step, _ := s.Deps.Steps.ByID(k.Step)
-	a := explain.Asked{Judge: s.Deps.Judge, Step: step, Site: k.Site, Visit: s.visit, Earlier: s.earlier, Unit: s.prefer(step)}
+	a := explain.Subject{Judge: s.Deps.Judge, Step: step, Site: k.Site, Visit: s.visit, Earlier: s.earlier, Unit: s.prefer(step)}
 	if f, ok := s.visit.Finding(k); ok && f.Done() {
 		a.Finding = &f
 	}
@@ -20,7 +20,7 @@ func (s *Session) source(i int) {
 }
 
 // explain prints parts, each line behind what it is about.
-func (s *Session) explain(parts []explain.Part) {
+func (s *Session) explain(parts []explain.Section) {
 	for _, p := range parts {
 		for n, l := range p.Lines {
 			if n == 0 {

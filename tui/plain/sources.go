@@ -6,7 +6,7 @@ import (
 )
 
 // sources says where the numbers of what is asked come from.
-func (w *work) sources() []explain.Part {
+func (w *work) sources() []explain.Section {
 	switch {
 	case w.script != nil:
 		return w.script.Sources()

@@ -16,17 +16,17 @@ import (
 // work is a hand-off, a decision or a procedure of a visit, line by line.
 type work struct {
 	*Session
-	at     *order.Case
+	at     *order.Job
 	by     string // who does it
 	number int    // of the entry of a decision
 	page   bool   // a page is read out
 	// script is the procedure that is gone through, and name its kind; nil for none.
 	script script.Script
 	name   script.Name
-	moment procedure.Moment // whose cautions were told last
-	code   string           // of a package, that was scanned into a form
-	rest   string           // what was typed behind an answer, for the next question
-	backs  bool             // back goes to the question before
+	stage  procedure.Stage // whose cautions were told last
+	code   string          // of a package, that was scanned into a form
+	rest   string          // what was typed behind an answer, for the next question
+	backs  bool            // back goes to the question before
 }
 
 // plainWidth is wide enough for every caution on one line.
@@ -38,7 +38,7 @@ func (s *Session) work(id exam.VisitID) (*work, error) {
 		s.scan = bufio.NewScanner(s.In)
 		s.scan.Buffer(make([]byte, 0, 4096), maxAnswer)
 	}
-	w := &work{Session: s, at: &order.Case{Named: true, Rules: procedure.RulesOf(s.Deps.Settings), Syringes: s.Deps.Syringes, Units: s.Deps.Settings.Units, Call: s.Deps.Settings.Call(), Now: s.Deps.Now}}
+	w := &work{Session: s, at: &order.Job{Named: true, Rules: procedure.RulesOf(s.Deps.Settings), Syringes: s.Deps.Syringes, Units: s.Deps.Settings.Units, Call: s.Deps.Settings.Call(), Now: s.Deps.Now}}
 	var err error
 	if w.at.Stand, err = order.Look(w.Deps.Desk, id); err != nil {
 		return nil, err

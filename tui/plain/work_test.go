@@ -288,7 +288,7 @@ func TestPlainTimesAreThoseOfTheClockNow(t *testing.T) {
 
 	x = sit(t, screentest.Tetanus())
 	screentest.Lines(t, x.store, x.id, exam.InjectionLine{Phase: exam.InjectionReady, Order: screentest.Ordered()},
-		exam.InjectionLine{Phase: exam.InjectionNeedleIn, Place: exam.Place{Site: "neck triangle", Side: exam.Left}})
+		exam.InjectionLine{Phase: exam.InjectionNeedleIn, Place: exam.NeedlePlace{Site: "neck triangle", Side: exam.Left}})
 	x.now = x.now.In(time.FixedZone("", 14*3600))
 	out, _ = x.typed((*plain.Session).Inject, "quit")
 	assert.Contains(t, out, "The needle went in at 3 Mar 2026 01:05; what happened?")

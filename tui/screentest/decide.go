@@ -55,7 +55,7 @@ func Given(t testing.TB, s exam.Store, id exam.VisitID) {
 	t.Helper()
 	Lines(t, s, id,
 		exam.InjectionLine{Phase: exam.InjectionReady, Order: Ordered()},
-		exam.InjectionLine{Phase: exam.InjectionNeedleIn, Place: exam.Place{Site: "neck triangle", Side: exam.Left}},
+		exam.InjectionLine{Phase: exam.InjectionNeedleIn, Place: exam.NeedlePlace{Site: "neck triangle", Side: exam.Left}},
 		exam.InjectionLine{Phase: exam.InjectionClear},
 		exam.InjectionLine{Phase: exam.InjectionGiven, VolumeML: 1})
 }

@@ -53,7 +53,7 @@ func NeedleIn(t testing.TB, s exam.Store, id exam.VisitID) {
 		{Number: 1, Phase: exam.InjectionReady, Order: &exam.Order{
 			Product: "Vaccine A", Lot: "A1", Dose: "1 dose", VolumeML: 1, Route: exam.RouteIM, Expiry: notation.Expiry{Typed: "02/27", Last: "2027-02-28"},
 		}},
-		{Number: 1, Phase: exam.InjectionNeedleIn, Place: exam.Place{Site: "neck triangle", Side: exam.Left}, Needle: "20 G 1.5 in"},
+		{Number: 1, Phase: exam.InjectionNeedleIn, Place: exam.NeedlePlace{Site: "neck triangle", Side: exam.Left}, Needle: "20 G 1.5 in"},
 	} {
 		Add(t, s, id, exam.Entry{Kind: exam.EntryInjection, Injection: &l})
 	}

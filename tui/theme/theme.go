@@ -12,7 +12,7 @@ import (
 	"loosebox/ranges"
 )
 
-// Name is the name of a theme, as the settings keep it.
+// Name names a theme, as the settings keep it.
 type Name string
 
 // The themes. Sunlight is black on white without any colour.

@@ -33,7 +33,7 @@ func (b *bench) visits(say func(string, ...any), n int) error {
 	defer second.Close()
 	ctx := context.Background()
 	for _, l := range []struct {
-		h *hub.Hub
+		h *hub.Connection
 		r *trial.Laptop
 	}{{first, b.ann}, {second, b.bea}, {first, b.ann}} {
 		if _, err := l.h.Exchange(ctx, l.r); err != nil {

@@ -13,7 +13,7 @@ import (
 	natsserver "github.com/nats-io/nats-server/v2/server"
 )
 
-// Options of a hub.
+// Options are those of Start.
 type Options struct {
 	Dir      string // of key, certificate and stream
 	Practice string // file with the practice and its laptops; empty where the folder has it

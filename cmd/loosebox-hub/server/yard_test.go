@@ -145,7 +145,7 @@ type mate struct {
 	*trial.Laptop
 	t   testing.TB
 	y   *yard
-	hub *hub.Hub
+	hub *hub.Connection
 }
 
 // laptop is a new one that the practice lets in.

@@ -52,7 +52,7 @@ func runHub() error {
 	return nil
 }
 
-func meet() (*hub.Hub, error) {
+func meet() (*hub.Connection, error) {
 	cert, err := os.ReadFile(env("CERT"))
 	if err != nil {
 		return nil, err

@@ -21,7 +21,7 @@ var (
 	references = []string{"limits", "commands", "keyboard", "sums", "record", "scripts", "access", "sources"}
 )
 
-// Page is one page.
+// Page is a page of the manual.
 type Page struct {
 	Topic string
 	Title string // in one line

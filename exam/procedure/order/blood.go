@@ -36,12 +36,12 @@ func tubeChoices() []exam.Choice {
 // BloodSheet is the order of a blood draw while it is filled in.
 type BloodSheet struct {
 	Answers
-	at     *Case
+	at     *Job
 	weight volume.Weight
 }
 
 // NewBloodSheet begins an order.
-func NewBloodSheet(at *Case) *BloodSheet {
+func NewBloodSheet(at *Job) *BloodSheet {
 	b := &BloodSheet{Answers: Answers{}, at: at, weight: at.Weight(at.Now()).As(at.Units)}
 	b.Put(DrawnBy, at.Person)
 	if decided, err := at.Drawing(at.Now()); err == nil {

@@ -46,8 +46,8 @@ func Write(d desk.Desk, entries ...exam.Entry) (Stand, error) {
 	return s, failed
 }
 
-// Case is a visit that is worked on: by whom, under which rules, and when.
-type Case struct {
+// Job is a visit that is worked on: by whom, under which rules, and when.
+type Job struct {
 	Stand
 	Person string // who works now
 	// Named says that the person was named for this run, and signs what somebody else

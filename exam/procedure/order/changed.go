@@ -97,7 +97,7 @@ func Same(a, b exam.CoveredProcedure) bool {
 }
 
 // Change lets the order go on under a changed one.
-func (o *Sheet) Change(c exam.CoveredProcedure) {
+func (o *Draft) Change(c exam.CoveredProcedure) {
 	o.Cover = c
 	if ml, err := volume.ParseML(c.Dose); err == nil && o.Get(Volume) != "" && !exam.WithinRounding(ml, o.typedML(), o.inHand().MarkML) {
 		o.Put(Volume, "")
@@ -105,7 +105,7 @@ func (o *Sheet) Change(c exam.CoveredProcedure) {
 	o.Put(Dose, c.Dose)
 }
 
-func (o *Sheet) typedML() float64 {
+func (o *Draft) typedML() float64 {
 	ml, err := ML(o.Get(Volume))
 	if err != nil {
 		return 0

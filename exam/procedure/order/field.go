@@ -5,7 +5,7 @@ import (
 	"loosebox/exam/notation"
 )
 
-// Field is one question of an order, described once: a line of the form on the
+// Field is one thing that an order asks, described once: a line of the form on the
 // screen, and a question of the plain prompts.
 type Field struct {
 	Key   string

@@ -16,7 +16,7 @@ import (
 )
 
 // bracken is the open visit of a horse, and the store that it is read from.
-func bracken(t *testing.T, covers ...exam.CoveredProcedure) (*order.Case, *examtest.Store, func()) {
+func bracken(t *testing.T, covers ...exam.CoveredProcedure) (*order.Job, *examtest.Store, func()) {
 	t.Helper()
 	deps, store := screentest.Deps(t)
 	screentest.Yard(t, store)
@@ -24,7 +24,7 @@ func bracken(t *testing.T, covers ...exam.CoveredProcedure) (*order.Case, *examt
 	if len(covers) > 0 {
 		screentest.Decide(t, store, id, covers...)
 	}
-	at := &order.Case{Person: "Ann Bell", Now: deps.Now}
+	at := &order.Job{Person: "Ann Bell", Now: deps.Now}
 	look := func() {
 		var err error
 		at.Stand, err = order.Look(deps.Desk, id)
@@ -58,8 +58,8 @@ func TestOpenListsWhatADecisionCoversNow(t *testing.T) {
 }
 
 // filled is an order with its label.
-func filled(s *order.Case, c exam.CoveredProcedure) *order.Sheet {
-	o := order.NewSheet(s, c)
+func filled(s *order.Job, c exam.CoveredProcedure) *order.Draft {
+	o := order.NewDraft(s, c)
 	o.Put(order.Lot, "L1")
 	o.Put(order.Expiry, "02/27")
 	return o
@@ -219,7 +219,7 @@ func TestALastPackLendsWhatDoesNotChange(t *testing.T) {
 	before.Maker, before.Active, before.Against = "Maker H", "invented toxoid", []string{"tetanus"}
 	screentest.Lines(t, store, s.Visit.ID, exam.InjectionLine{Phase: exam.InjectionReady, Order: before})
 	look()
-	o := order.NewSheet(s, screentest.Tetanus())
+	o := order.NewDraft(s, screentest.Tetanus())
 	assert.Equal(t, "Maker H", o.Get(order.Maker))
 	assert.Equal(t, "tetanus", o.Get(order.Against))
 	assert.Empty(t, o.Get(order.Lot), "lot and expiry are read from the label each time")
@@ -263,7 +263,7 @@ func TestTheLessRecentSideOfAVeinComesFirst(t *testing.T) {
 	assert.Equal(t, "jugular, upper third, left", veins[0].Place().String())
 	for _, l := range []exam.DrawLine{
 		{Number: 1, Phase: exam.DrawReady, Order: &exam.DrawOrder{For: "x"}},
-		{Number: 1, Phase: exam.DrawNeedleIn, Place: exam.Place{Site: "jugular, upper third", Side: exam.Left}},
+		{Number: 1, Phase: exam.DrawNeedleIn, Place: exam.NeedlePlace{Site: "jugular, upper third", Side: exam.Left}},
 		{Number: 1, Phase: exam.DrawStopped, Why: "swollen", Sign: "vein", SignWords: "Hot, hard or swollen vein"},
 	} {
 		screentest.Write(t, store, s.Visit.ID, exam.Entry{Kind: exam.EntryDraw, Draw: &l})

@@ -38,22 +38,22 @@ const (
 
 const rabies = "rabies"
 
-// Sheet is an order of an injection while it is filled in. The product, and the
+// Draft is an order of an injection while it is filled in. The product, and the
 // route where the decision names one, are the decision's and are not asked again.
-type Sheet struct {
+type Draft struct {
 	Answers
 	Cover  exam.CoveredProcedure
-	at     *Case
+	at     *Job
 	weight volume.Weight
 	table  []volume.Syringe
 	due    *due.Table
 }
 
-// NewSheet begins an order of what a decision covers. What the horse's last dose
+// NewDraft begins an order of what a decision covers. What the horse's last dose
 // of the same product says of the product stands in it already; lot and expiry
 // are read from the label each time.
-func NewSheet(at *Case, c exam.CoveredProcedure) *Sheet {
-	o := &Sheet{Answers: Answers{}, Cover: c, at: at, weight: at.Weight(at.Now()).As(at.Units), table: at.Syringes}
+func NewDraft(at *Job, c exam.CoveredProcedure) *Draft {
+	o := &Draft{Answers: Answers{}, Cover: c, at: at, weight: at.Weight(at.Now()).As(at.Units), table: at.Syringes}
 	if o.table == nil {
 		o.table = volume.Syringes()
 	}
@@ -74,7 +74,7 @@ func NewSheet(at *Case, c exam.CoveredProcedure) *Sheet {
 }
 
 // fromLast takes over what does not change between two packs of one product.
-func (o *Sheet) fromLast() {
+func (o *Draft) fromLast() {
 	for _, v := range o.at.All {
 		for _, i := range slices.Backward(v.Injections) {
 			if !strings.EqualFold(i.Order.Product, o.Cover.Product) || i.State == exam.InjectionNoted {
@@ -90,7 +90,7 @@ func (o *Sheet) fromLast() {
 }
 
 // Fields are the questions of the order, in the order in which they are asked.
-func (o *Sheet) Fields() []Field {
+func (o *Draft) Fields() []Field {
 	vaccine := func() bool { return o.Get(Against) == "" }
 	notRabies := func() bool { return !slices.Contains(o.against(), rabies) }
 	return []Field{
@@ -124,7 +124,7 @@ func routes() []exam.Choice {
 	return out
 }
 
-func (o *Sheet) syringes() []exam.Choice {
+func (o *Draft) syringes() []exam.Choice {
 	out := make([]exam.Choice, len(o.table))
 	for i, s := range o.table {
 		hint := fmt.Sprintf("marks of %s mL, %s", volume.Plain(s.MarkML), s.Evidence)
@@ -134,14 +134,14 @@ func (o *Sheet) syringes() []exam.Choice {
 }
 
 // checkWitness takes nobody, or somebody else than who gives it.
-func (o *Sheet) checkWitness(text string) error {
+func (o *Draft) checkWitness(text string) error {
 	if text == "" {
 		return nil
 	}
 	return nameOther("the witness", "groom", o.Get(GivenBy))(text)
 }
 
-func (o *Sheet) diseases() []exam.Choice {
+func (o *Draft) diseases() []exam.Choice {
 	if o.due == nil {
 		return nil
 	}
@@ -153,7 +153,7 @@ func (o *Sheet) diseases() []exam.Choice {
 }
 
 // Order is the order as it is filled in; the error is the first refusal of a field.
-func (o *Sheet) Order() (exam.Order, error) {
+func (o *Draft) Order() (exam.Order, error) {
 	for _, f := range o.Fields() {
 		if f.Off() {
 			continue
@@ -194,4 +194,4 @@ func (o *Sheet) Order() (exam.Order, error) {
 }
 
 // Route is the route of the order.
-func (o *Sheet) Route() exam.Route { return exam.Route(o.Get(Route)) }
+func (o *Draft) Route() exam.Route { return exam.Route(o.Get(Route)) }

@@ -11,7 +11,7 @@ import (
 	"loosebox/exam/volume"
 )
 
-func (o *Sheet) checkExpiry(text string) error {
+func (o *Draft) checkExpiry(text string) error {
 	e, err := notation.ReadExpiry(text)
 	if err != nil {
 		return err
@@ -22,7 +22,7 @@ func (o *Sheet) checkExpiry(text string) error {
 	return nil
 }
 
-func (o *Sheet) hintExpiry(text string) string {
+func (o *Draft) hintExpiry(text string) string {
 	e, err := notation.ReadExpiry(text)
 	if err != nil {
 		return "as on the label: 02/27 is the end of February 2027"
@@ -30,7 +30,7 @@ func (o *Sheet) hintExpiry(text string) string {
 	return "may be used up to " + notation.Shown(e.Last)
 }
 
-func (o *Sheet) hintStrength(text string) string {
+func (o *Draft) hintStrength(text string) string {
 	_, err := volume.ParseStrength(text)
 	d, doseErr := notation.ReadDose(o.Get(Dose))
 	switch {
@@ -44,12 +44,12 @@ func (o *Sheet) hintStrength(text string) string {
 	return "Check: " + err.Error()
 }
 
-func (o *Sheet) checkDose(text string) error {
+func (o *Draft) checkDose(text string) error {
 	_, err := procedure.ReadDose(text)
 	return err
 }
 
-func (o *Sheet) hintDose(text string) string {
+func (o *Draft) hintDose(text string) string {
 	if o.Cover.Dose != "" {
 		mark := ""
 		if !sameDose(o.Cover.Dose, text) {
@@ -61,7 +61,7 @@ func (o *Sheet) hintDose(text string) string {
 	return "as it was ordered, with its unit: 2.2 mg/kg, 1100 mg, 2 mL, 1 dose"
 }
 
-func (o *Sheet) checkWeight(text string) error {
+func (o *Draft) checkWeight(text string) error {
 	if notation.CleanLine(text, 0) == "" {
 		if d, err := notation.ReadDose(o.Get(Dose)); err == nil && d.ByWeight() {
 			return &notation.Refusal{Why: "a dose in " + string(d.Unit) + " needs the body weight"}
@@ -72,7 +72,7 @@ func (o *Sheet) checkWeight(text string) error {
 	return err
 }
 
-func (o *Sheet) hintWeight(string) string {
+func (o *Draft) hintWeight(string) string {
 	w := o.bodyWeight()
 	if w.Kg <= 0 {
 		return "not in the record: weigh or measure it first where it can be done"
@@ -81,7 +81,7 @@ func (o *Sheet) hintWeight(string) string {
 }
 
 // bodyWeight is the weight of the record, or another one that was typed.
-func (o *Sheet) bodyWeight() volume.Weight {
+func (o *Draft) bodyWeight() volume.Weight {
 	q, err := volume.ParseWeight(o.Get(Weight))
 	if err != nil {
 		return volume.Weight{}
@@ -94,7 +94,7 @@ func (o *Sheet) bodyWeight() volume.Weight {
 }
 
 // Working is how the volume was found, as far as the order goes.
-func (o *Sheet) Working() Working {
+func (o *Draft) Working() Working {
 	s, err := o.syringe()
 	if err != nil {
 		return Working{Err: err}
@@ -104,13 +104,13 @@ func (o *Sheet) Working() Working {
 
 // measured says that the dose is measured out with a syringe: any but the whole
 // dose of a label.
-func (o *Sheet) measured() bool {
+func (o *Draft) measured() bool {
 	d, err := notation.ReadDose(o.Get(Dose))
 	return err == nil && !d.Whole()
 }
 
 // inHand is the syringe that was chosen, for the record; none of a whole dose.
-func (o *Sheet) inHand() volume.Syringe {
+func (o *Draft) inHand() volume.Syringe {
 	s, err := o.syringe()
 	if err != nil || !o.measured() {
 		return volume.Syringe{}
@@ -118,7 +118,7 @@ func (o *Sheet) inHand() volume.Syringe {
 	return s
 }
 
-func (o *Sheet) syringe() (volume.Syringe, error) {
+func (o *Draft) syringe() (volume.Syringe, error) {
 	for _, s := range o.table {
 		if s.Name == o.Get(Syringe) {
 			return s, nil
@@ -128,7 +128,7 @@ func (o *Sheet) syringe() (volume.Syringe, error) {
 }
 
 // volume is what is to be given: as typed, or else as worked out.
-func (o *Sheet) volume() (ml float64, from string) {
+func (o *Draft) volume() (ml float64, from string) {
 	w := o.Working()
 	typed, err := ML(o.Get(Volume))
 	switch {
@@ -142,7 +142,7 @@ func (o *Sheet) volume() (ml float64, from string) {
 	return typed, "as typed"
 }
 
-func (o *Sheet) checkVolume(text string) error {
+func (o *Draft) checkVolume(text string) error {
 	if notation.CleanLine(text, 0) != "" {
 		ml, err := ML(text)
 		if err == nil && ml <= 0 {
@@ -161,7 +161,7 @@ func (o *Sheet) checkVolume(text string) error {
 }
 
 // hintVolume shows what to look at before it is drawn up, then the working.
-func (o *Sheet) hintVolume(string) string {
+func (o *Draft) hintVolume(string) string {
 	w := o.Working()
 	var parts []string
 	ml, from := o.volume()
@@ -184,7 +184,7 @@ func (o *Sheet) hintVolume(string) string {
 	return strings.Join(append(parts, w.Lines...), "\n")
 }
 
-func (o *Sheet) checkComing(text string) error {
+func (o *Draft) checkComing(text string) error {
 	if notation.CleanLine(text, 0) == "" {
 		return nil
 	}
@@ -192,7 +192,7 @@ func (o *Sheet) checkComing(text string) error {
 	return err
 }
 
-func (o *Sheet) hintDay(text string) string {
+func (o *Draft) hintDay(text string) string {
 	day, err := notation.ReadAhead(text, o.at.Now())
 	if err != nil {
 		return "as 4 Mar 2027, or from today 4w, 6mo, 1y; empty where none is said"
@@ -201,7 +201,7 @@ func (o *Sheet) hintDay(text string) string {
 }
 
 // day is a day to come as it is stored; empty where none is said.
-func (o *Sheet) day(key string) string {
+func (o *Draft) day(key string) string {
 	day, err := notation.ReadAhead(o.Get(key), o.at.Now())
 	if err != nil {
 		return o.Get(key)
@@ -210,7 +210,7 @@ func (o *Sheet) day(key string) string {
 }
 
 // days is a span of days or weeks as it was typed, 28d or 4 weeks; 0 for a date.
-func (o *Sheet) days(key string) int {
+func (o *Draft) days(key string) int {
 	typed := o.Get(key)
 	unit := strings.TrimSpace(strings.TrimLeft(typed, "0123456789"))
 	n, err := strconv.Atoi(strings.TrimSpace(strings.TrimSuffix(typed, unit)))
@@ -224,11 +224,11 @@ func (o *Sheet) days(key string) int {
 	return 0
 }
 
-func (o *Sheet) hintWithdrawal(text string) string {
+func (o *Draft) hintWithdrawal(text string) string {
 	return "the last day of the withdrawal time, from the veterinarian; " + o.hintDay(text)
 }
 
-func (o *Sheet) hintSupervised(string) string {
+func (o *Draft) hintSupervised(string) string {
 	for _, key := range o.against() {
 		if key == rabies {
 			return "rabies: by a veterinarian, or under one's direct supervision (CDC, animal rabies vaccination)"

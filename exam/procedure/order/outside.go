@@ -25,11 +25,11 @@ const (
 // ordered aloud in an emergency, while it is written down after it was given.
 type Outside struct {
 	Answers
-	at *Case
+	at *Job
 }
 
 // NewOutside begins it.
-func NewOutside(at *Case) *Outside {
+func NewOutside(at *Job) *Outside {
 	o := &Outside{Answers: Answers{}, at: at}
 	o.Put(Why, string(exam.OwnHands))
 	o.Put(OrderedTo, string(exam.Here))
@@ -107,16 +107,16 @@ func (o *Outside) when(text string) (*time.Time, error) {
 }
 
 // place is the site that was typed: one of the list of its route, or else in words.
-func (o *Outside) place() exam.Place {
+func (o *Outside) place() exam.NeedlePlace {
 	typed := o.Get(Where)
 	for _, site := range procedure.For(exam.Route(o.Get(Route))) {
 		for _, side := range site.Sides {
-			if p := (exam.Place{Site: site.Key, Side: side}); strings.EqualFold(p.String(), typed) {
+			if p := (exam.NeedlePlace{Site: site.Key, Side: side}); strings.EqualFold(p.String(), typed) {
 				return p
 			}
 		}
 	}
-	return exam.Place{Site: typed}
+	return exam.NeedlePlace{Site: typed}
 }
 
 // Line is the injection as it is written down: one line, by whom GivenBy says.

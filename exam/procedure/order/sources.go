@@ -15,7 +15,7 @@ import (
 const WatchSource = "no source fixes the time; 15 to 30 minutes are common practice (from memory)"
 
 // Sources says where the numbers of an order that is being filled in come from.
-func (o *Sheet) Sources() []explain.Part {
+func (o *Draft) Sources() []explain.Section {
 	ml, from := o.volume()
 	w := o.bodyWeight()
 	so := exam.Order{
@@ -35,7 +35,7 @@ func (o *Sheet) Sources() []explain.Part {
 
 // InjectionSources says where the numbers of an injection come from: its volume,
 // the limit of a site, needles and sites of its route, the watch.
-func InjectionSources(o exam.Order, rules procedure.Rules, units notation.Units) []explain.Part {
+func InjectionSources(o exam.Order, rules procedure.Rules, units notation.Units) []explain.Section {
 	var lines []string
 	add := func(format string, texts ...any) { lines = append(lines, fmt.Sprintf(format, texts...)) }
 	if o.VolumeML > 0 && o.VolumeFrom != "" {
@@ -53,10 +53,10 @@ func InjectionSources(o exam.Order, rules procedure.Rules, units notation.Units)
 	if ByMass(o.Dose) {
 		lines = append(lines, volume.DoseSource()...)
 	}
-	out := []explain.Part{{Head: "Volume", Lines: lines}}
+	out := []explain.Section{{Head: "Volume", Lines: lines}}
 	if o.Route == exam.RouteIM {
 		l := rules.SiteLimit()
-		out = append(out, explain.Part{Head: "Limit of one muscle", Lines: []string{
+		out = append(out, explain.Section{Head: "Limit of one muscle", Lines: []string{
 			fmt.Sprintf("asked above %s mL: %s (%s)", volume.Plain(l.ML), l.Source, l.Evidence),
 			"There is no agreed number; the label and the veterinarian decide.",
 		}})
@@ -67,20 +67,20 @@ func InjectionSources(o exam.Order, rules procedure.Rules, units notation.Units)
 }
 
 // WatchSources says what the minutes of a watch rest on, and what may be seen in it.
-func WatchSources() []explain.Part {
-	return []explain.Part{
+func WatchSources() []explain.Section {
+	return []explain.Section{
 		{Head: "Observation", Lines: []string{"the minutes are the practice's own, or those that were typed", WatchSource}},
 		{Head: "Normal after an injection", Lines: []string{procedure.ExpectedSource}},
 	}
 }
 
 // DangerSources says where the signs of danger were read.
-func DangerSources() []explain.Part {
+func DangerSources() []explain.Section {
 	lines := make([]string, 0, len(procedure.Dangers()))
 	for _, d := range procedure.Dangers() {
 		lines = append(lines, fmt.Sprintf("%s: %s (%s)", d.Title, d.Sources, d.Evidence))
 	}
-	return append([]explain.Part{{Head: "Signs", Lines: lines}}, WatchSources()[1:]...)
+	return append([]explain.Section{{Head: "Signs", Lines: lines}}, WatchSources()[1:]...)
 }
 
 // DrawNeedle is the needle of a draw, and DrawNeedleSource the hospital's own
@@ -91,7 +91,7 @@ const (
 )
 
 // Sources says where the numbers of a draw that is being ordered come from.
-func (b *BloodSheet) Sources() []explain.Part {
+func (b *BloodSheet) Sources() []explain.Section {
 	kg := 0.0
 	if q, err := volume.ParseWeight(b.Get(Weight)); err == nil {
 		in, _ := q.In(notation.Kilograms)
@@ -103,7 +103,7 @@ func (b *BloodSheet) Sources() []explain.Part {
 // DrawSources says where the numbers of a blood draw come from: the blood of the
 // horse and how much may go, the tubes, the needle, the vein. Kg is 0 where no
 // weight is known.
-func DrawSources(s Stand, kg, ml float64, now time.Time) []explain.Part {
+func DrawSources(s Stand, kg, ml float64, now time.Time) []explain.Section {
 	limits := []string{"Without a weight there is no blood limit."}
 	if kg > 0 {
 		blood, _, err := bloodOf(s, kg, ml, now)
@@ -115,11 +115,11 @@ func DrawSources(s Stand, kg, ml float64, now time.Time) []explain.Part {
 	for _, t := range volume.BloodTubes() {
 		tubes = append(tubes, fmt.Sprintf("%s: %s; %s. %s (%s)", t.Kind, t.Fill, t.Mix, t.Source, t.Evidence))
 	}
-	out := []explain.Part{{Head: "How much blood", Lines: limits}, {Head: "Needle", Lines: []string{DrawNeedle + ": " + DrawNeedleSource}}, {Head: "Tubes", Lines: tubes}}
+	out := []explain.Section{{Head: "How much blood", Lines: limits}, {Head: "Needle", Lines: []string{DrawNeedle + ": " + DrawNeedleSource}}, {Head: "Tubes", Lines: tubes}}
 	return append(out, sites(procedure.ForBlood())...)
 }
 
-func needles(route exam.Route) []explain.Part {
+func needles(route exam.Route) []explain.Section {
 	var lines []string
 	for _, n := range procedure.Needles() {
 		if n.Route == route {
@@ -129,16 +129,16 @@ func needles(route exam.Route) []explain.Part {
 	if lines == nil {
 		return nil
 	}
-	return []explain.Part{{Head: "Needles", Lines: lines}}
+	return []explain.Section{{Head: "Needles", Lines: lines}}
 }
 
-func sites(list []procedure.Site) []explain.Part {
+func sites(list []procedure.NeedleSite) []explain.Section {
 	if len(list) == 0 {
 		return nil
 	}
 	lines := make([]string, len(list))
 	for i, s := range list {
-		lines[i] = fmt.Sprintf("%s: %s (%s)", exam.Place{Site: s.Key}, s.Source, s.Evidence)
+		lines[i] = fmt.Sprintf("%s: %s (%s)", exam.NeedlePlace{Site: s.Key}, s.Source, s.Evidence)
 	}
-	return []explain.Part{{Head: "Sites", Lines: lines}}
+	return []explain.Section{{Head: "Sites", Lines: lines}}
 }

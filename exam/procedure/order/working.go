@@ -21,7 +21,7 @@ type Working struct {
 // workOut finds the volume of the ordered dose for a syringe, where one can be
 // found. A dose in mL is its own volume; one by mass, by weight or in units needs
 // strength and weight; the whole dose of a label has the volume of its label.
-func (o *Sheet) workOut(s volume.Syringe) Working {
+func (o *Draft) workOut(s volume.Syringe) Working {
 	d, err := notation.ReadDose(o.Get(Dose))
 	if err != nil || d.Whole() {
 		return Working{}
@@ -50,7 +50,7 @@ func workedOut(s volume.Syringe) string {
 }
 
 // byMass is the volume of a dose by mass with what to look at twice.
-func (o *Sheet) byMass(d notation.Dose, w volume.Weight, s volume.Syringe) Working {
+func (o *Draft) byMass(d notation.Dose, w volume.Weight, s volume.Syringe) Working {
 	order := volume.Order{Dose: d, Weight: w, Syringe: s, Table: o.table}
 	var err error
 	if order.Strength, err = volume.ParseStrength(o.Get(Strength)); err != nil {
@@ -69,7 +69,7 @@ func (o *Sheet) byMass(d notation.Dose, w volume.Weight, s volume.Syringe) Worki
 
 // proposedSyringe is the first of the table, which goes by size, that gives the
 // dose at once; where none does, what is chosen.
-func (o *Sheet) proposedSyringe() string {
+func (o *Draft) proposedSyringe() string {
 	for _, s := range o.table {
 		if w := o.workOut(s); w.ML > 0 && w.ML <= s.ML {
 			return s.Name

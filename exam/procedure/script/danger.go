@@ -25,8 +25,8 @@ type danger struct {
 	list   *Question // the list, the cursor where it was
 }
 
-func newDanger(at *order.Case, number int, from Name) Script {
-	return &danger{run: run{Case: at, number: number}, from: from}
+func newDanger(at *order.Job, number int, from Name) Script {
+	return &danger{run: run{Job: at, number: number}, from: from}
 }
 
 // Begun is always true: what it shows needs no record.
@@ -47,7 +47,7 @@ func (s *danger) State() string {
 }
 
 // Sources says where the signs were read.
-func (s *danger) Sources() []explain.Part { return order.DangerSources() }
+func (s *danger) Sources() []explain.Section { return order.DangerSources() }
 
 func (s *danger) target() target { return targetOf(s.Visit, s.from, s.number) }
 
@@ -76,7 +76,7 @@ func (s *danger) signs() *Question {
 		Enter:  fmt.Sprintf("Press the number of what you see, 1 to %d.", len(all)),
 	}
 	for _, d := range all {
-		rail.Pages = append(rail.Pages, Page{d.Title, sign(d, s.Call), func() Move {
+		rail.Pages = append(rail.Pages, RailLine{d.Title, sign(d, s.Call), func() Move {
 			if s.Visit.ID == "" {
 				return say("The visit cannot be read, so nothing can be saved. Do the first steps anyway.")
 			}
@@ -87,7 +87,7 @@ func (s *danger) signs() *Question {
 	for _, c := range procedure.Cautions() {
 		cautions = append(cautions, Text{Words: c.Line})
 	}
-	rail.Pages = append(rail.Pages, Page{"Normal after an injection", plain(procedure.Expected), nil}, Page{"Who reports it", plain(procedure.Report), nil}, Page{"Cautions", cautions, nil})
+	rail.Pages = append(rail.Pages, RailLine{"Normal after an injection", plain(procedure.Expected), nil}, RailLine{"Who reports it", plain(procedure.Report), nil}, RailLine{"Cautions", cautions, nil})
 	return &Question{ID: "danger signs", Rail: rail, Cautions: procedure.Cautions()}
 }
 
@@ -156,7 +156,7 @@ func (s *danger) told() *Question {
 	head = append(head, plain(readOut(s.Stand, s.from, s.number, s.chosen.Title+": "+s.said, s.Now())...)...)
 	return &Question{
 		ID: "danger told", Over: true, Head: append(append(head, Text{}), first(s.chosen)...),
-		More:  []Option{{Key: ReadOutDone, Words: "was read out", Hint: "it was read: go back to the procedure", Do: func() Move { return Move{To: Place{Kind: Back}} }}},
+		More:  []Option{{Key: ReadOutDone, Words: "was read out", Hint: "it was read: go back to the procedure", Do: func() Move { return Move{To: Destination{Kind: Back}} }}},
 		Enter: &Option{Do: func() Move { return say("Press " + ReadOutDone + " after reading it.") }},
 	}
 }

@@ -19,8 +19,8 @@ type blood struct {
 	sheet *order.BloodSheet
 }
 
-func newDraw(at *order.Case, number int, _ Name) Script {
-	return &blood{run: run{Case: at, number: number}}
+func newDraw(at *order.Job, number int, _ Name) Script {
+	return &blood{run: run{Job: at, number: number}}
 }
 
 // Begun says that the record has it.
@@ -50,7 +50,7 @@ func (s *blood) State() string {
 }
 
 // Sources says where amounts, tubes, needle and veins come from.
-func (s *blood) Sources() []explain.Part {
+func (s *blood) Sources() []explain.Section {
 	if d, ok := s.now(); ok {
 		return order.DrawSources(s.before(d), s.kg(), all(d), s.Now())
 	}
@@ -123,7 +123,7 @@ func (s *blood) begin() Move {
 		return next(locked(err))
 	}
 	if s.sheet == nil {
-		s.sheet = order.NewBloodSheet(s.Case)
+		s.sheet = order.NewBloodSheet(s.Job)
 	}
 	return next(s.ordering())
 }
@@ -131,7 +131,7 @@ func (s *blood) begin() Move {
 // ordering is the order form.
 func (s *blood) ordering() *Question {
 	return &Question{
-		ID: "draw order", Moment: procedure.AtDraw, Leaving: "Nothing is saved yet. esc again leaves; what was typed is lost.",
+		ID: "draw order", Stage: procedure.AtDraw, Leaving: "Nothing is saved yet. esc again leaves; what was typed is lost.",
 		Form: &Form{Fields: s.sheet.Fields(), To: s.sheet, Action: "to the check list", Does: "check list", Done: s.listed},
 	}
 }
@@ -147,8 +147,8 @@ func (s *blood) listed() Move {
 		return next(locked(err))
 	}
 	return next(&Question{
-		ID: "draw checks", Moment: procedure.AtDraw, Back: s.ordering,
-		Checks: &Checks{order.DrawPoints(s.Stand, o, s.sheet.Over(), decided, s.Now()), func(given []exam.Checked) Move {
+		ID: "draw checks", Stage: procedure.AtDraw, Back: s.ordering,
+		Checks: &CheckList{order.DrawPoints(s.Stand, o, s.sheet.Over(), decided, s.Now()), func(given []exam.Checked) Move {
 			s.number, s.by = len(s.Visit.Draws)+1, s.sheet.Get(order.DrawnBy)
 			return write(draws(exam.DrawLine{Number: s.number, Phase: exam.DrawReady, Order: &o, Checks: given}))
 		}},
@@ -174,9 +174,9 @@ func (s *blood) placing(d exam.Draw) *Question {
 		notes = append(notes, many)
 	}
 	return &Question{
-		ID: "draw vein", Moment: procedure.AtDraw, Ask: "Which vein?", More: []Option{stop},
+		ID: "draw vein", Stage: procedure.AtDraw, Ask: "Which vein?", More: []Option{stop},
 		Places: &Places{procedure.Veins(s.All), true, strings.Join(notes, " "), func(c procedure.OfferedPlace) Move {
-			return next(inserting(c, procedure.AtDraw, before, order.DrawNeedle+"; a finer one breaks red cells", func(at exam.Place, which string) Move {
+			return next(inserting(c, procedure.AtDraw, before, order.DrawNeedle+"; a finer one breaks red cells", func(at exam.NeedlePlace, which string) Move {
 				s.lately = s.Visit.Entries + 1
 				return write(draws(exam.DrawLine{Number: d.Number, Phase: exam.DrawNeedleIn, Place: at, Needle: which}))
 			}, func() *Question { return s.placing(d) }))
@@ -209,11 +209,11 @@ func (s *blood) extras(d exam.Draw) []Option {
 // ended says what is written down, with the labels once more.
 func (s *blood) ended(d exam.Draw) *Question {
 	return &Question{
-		ID: "draw ended", Moment: procedure.AtNeedleOut, Head: s.summary(d), Listed: true, Over: true,
+		ID: "draw ended", Stage: procedure.AtNeedleOut, Head: s.summary(d), Listed: true, Over: true,
 		Ask: fmt.Sprintf("Saved: %s, %s mL.", d.State, volume.Plain(d.DrawnML())),
 		Options: []Option{hub(), {Words: "another draw", Do: func() Move {
 			s.number, s.lately = 0, 0
-			s.sheet = order.NewBloodSheet(s.Case)
+			s.sheet = order.NewBloodSheet(s.Job)
 			return Move{}
 		}}},
 	}

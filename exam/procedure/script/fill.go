@@ -30,7 +30,7 @@ const (
 // tube is one tube: how it is filled and mixed, its label, and its own letter when
 // it is full. A tube whose size is not known is typed.
 func (s *blood) tube(d exam.Draw, t exam.Tube) *Question {
-	q := &Question{ID: "draw tube", Moment: procedure.AtDraw, Leaving: leaving, More: s.extras(d), Head: s.tubeHead(d, t)}
+	q := &Question{ID: "draw tube", Stage: procedure.AtDraw, Leaving: leaving, More: s.extras(d), Head: s.tubeHead(d, t)}
 	a := order.Answers{}
 	if t.ML > 0 {
 		q.Options = append(q.Options, Option{
@@ -168,7 +168,7 @@ func (s *blood) another(d exam.Draw) *Question {
 // another amount in all.
 func (s *blood) end(d exam.Draw) *Question {
 	return &Question{
-		ID: "draw end", Moment: procedure.AtDraw, Leaving: leaving, More: s.extras(d), Head: endHead(d), Free: "e", Alone: "d",
+		ID: "draw end", Stage: procedure.AtDraw, Leaving: leaving, More: s.extras(d), Head: endHead(d), Free: "e", Alone: "d",
 		Options: []Option{
 			{Key: "d", Words: volume.Plain(d.DrawnML()) + " mL in all; the needle is out", Do: func() Move {
 				return write(draws(exam.DrawLine{Number: d.Number, Phase: exam.DrawDone, VolumeML: d.DrawnML()}))

@@ -11,7 +11,7 @@ import (
 )
 
 // giving is the last look before the product goes in: the gate is asked once more.
-func (s *injection) giving(i exam.Injection, a exam.Attempt) *Question {
+func (s *injection) giving(i exam.Injection, a exam.NeedleAttempt) *Question {
 	if _, err := s.Covering(i.Order, i.Number, s.Now()); err != nil {
 		q := locked(fmt.Errorf("%w The needle comes out and nothing is given: x saves it", err), s.stopKey(i)...)
 		if q.Ends = err; a.Place.Site != "" {
@@ -33,7 +33,7 @@ const (
 )
 
 // give asks whether it went in as ordered, which is one key, or another amount.
-func (s *injection) give(i exam.Injection, a exam.Attempt) *Question {
+func (s *injection) give(i exam.Injection, a exam.NeedleAttempt) *Question {
 	went := order.Answers{}
 	g := Option{Key: "g", Words: fmt.Sprintf("given: %s mL, as ordered", volume.Plain(i.Order.VolumeML)), Also: []string{"given"}, Rest: "a", Do: func() Move {
 		return s.given(exam.InjectionLine{Number: i.Number, Phase: exam.InjectionGiven, VolumeML: i.Order.VolumeML, Disposal: exam.ReadDisposal(went.Get(disposal))})
@@ -45,7 +45,7 @@ func (s *injection) give(i exam.Injection, a exam.Attempt) *Question {
 	}
 	back := func() *Question { return s.give(i, a) }
 	q := &Question{
-		ID: "injection give", Moment: moment(i), More: s.stopKey(i), Head: s.giveHead(i, a),
+		ID: "injection give", Stage: stage(i), More: s.stopKey(i), Head: s.giveHead(i, a),
 		Options: []Option{
 			g,
 			{Key: "a", Words: "another amount, typed next", Do: func() Move { return next(s.amount(i, a, back)) }},
@@ -63,7 +63,7 @@ func needleWent() order.Field {
 }
 
 // giveHead is what is given, where, and what to look for.
-func (s *injection) giveHead(i exam.Injection, a exam.Attempt) []Text {
+func (s *injection) giveHead(i exam.Injection, a exam.NeedleAttempt) []Text {
 	o := i.Order
 	head := []Text{{Words: fmt.Sprintf("Give %s mL of %s, %s", volume.Plain(o.VolumeML), notation.CleanLine(o.Product, 60), o.Route), Tone: Strong}}
 	if a.Place.Site != "" {
@@ -76,7 +76,7 @@ func (s *injection) giveHead(i exam.Injection, a exam.Attempt) []Text {
 }
 
 // amount asks how much really went in, and where the needle went.
-func (s *injection) amount(i exam.Injection, a exam.Attempt, back func() *Question) *Question {
+func (s *injection) amount(i exam.Injection, a exam.NeedleAttempt, back func() *Question) *Question {
 	went := order.Answers{}
 	fields := []order.Field{wentIn(i.Order)}
 	if i.Order.Route.Needled() {

@@ -17,7 +17,7 @@ import (
 type injection struct {
 	run
 	fresh bool // another injection is wanted, not one that was begun
-	sheet *order.Sheet
+	sheet *order.Draft
 	vein  int  // the next of procedure.VeinQuestions
 	again bool // the syringe is drawn back once more: the needle was in before this script ran
 	// form is the order form as it was shown last; onward goes on from a changed
@@ -27,8 +27,8 @@ type injection struct {
 	outside bool
 }
 
-func newInjection(at *order.Case, number int, _ Name) Script {
-	return &injection{run: run{Case: at, number: max(number, 0)}, outside: number == ByVet}
+func newInjection(at *order.Job, number int, _ Name) Script {
+	return &injection{run: run{Job: at, number: max(number, 0)}, outside: number == ByVet}
 }
 
 // Begun says that the record has it.
@@ -60,7 +60,7 @@ func (s *injection) State() string {
 }
 
 // Sources says where its volume, limits, needles and sites come from.
-func (s *injection) Sources() []explain.Part {
+func (s *injection) Sources() []explain.Section {
 	if i, ok := s.now(); ok {
 		return order.InjectionSources(i.Order, s.Rules, s.Units)
 	}
@@ -126,7 +126,7 @@ func (s *injection) begin() Move {
 	case len(left) > 0, len(open) > 1:
 		return next(s.which(open, left))
 	}
-	s.sheet = order.NewSheet(s.Case, open[0])
+	s.sheet = order.NewDraft(s.Job, open[0])
 	return next(s.ordering())
 }
 
@@ -135,7 +135,7 @@ func (s *injection) chosen(open []exam.CoveredProcedure) bool {
 	for _, c := range open {
 		if s.Chosen.Product != "" && order.Same(c, s.Chosen) {
 			s.Chosen = exam.CoveredProcedure{}
-			s.fresh, s.sheet = true, order.NewSheet(s.Case, c)
+			s.fresh, s.sheet = true, order.NewDraft(s.Job, c)
 			return true
 		}
 	}
@@ -145,7 +145,7 @@ func (s *injection) chosen(open []exam.CoveredProcedure) bool {
 // ended says what is written down and what follows: the watch, another injection.
 func (s *injection) ended(i exam.Injection) *Question {
 	q := &Question{
-		ID: "injection ended", Moment: procedure.AtNeedleOut, Head: s.summary(i), Listed: true, Over: true,
+		ID: "injection ended", Stage: procedure.AtNeedleOut, Head: s.summary(i), Listed: true, Over: true,
 		Ask: fmt.Sprintf("Saved: %s. %s.", i.State, Injected(i, s.Now())),
 	}
 	runs, ran := false, false
@@ -156,7 +156,7 @@ func (s *injection) ended(i exam.Injection) *Question {
 	}
 	if runs {
 		q.Options = append(q.Options, Option{Words: "observe the horse", Hint: "ctrl+w goes there from every screen", Do: func() Move {
-			return Move{To: Place{To, Watch, i.Number}}
+			return Move{To: Destination{To, Watch, i.Number}}
 		}})
 	} else if i.WentIn() && !ran {
 		q.Options = append(q.Options, Option{

@@ -18,12 +18,12 @@ const (
 // by the veterinarian without an earlier decision.
 const ByVet = -1
 
-// Kind is one kind of procedure.
+// Kind is a kind of procedure.
 type Kind struct {
 	Name Name
 	// Make makes the script of one of them: 0 begins one, or goes on with the one
 	// that is open. From is the procedure that it was opened from.
-	Make func(at *order.Case, number int, from Name) Script
+	Make func(at *order.Job, number int, from Name) Script
 	// Command is its name on the command line, with what its help says; empty for none.
 	Command, Short, Long string
 	// ByVet says that it may be saved after it was done, by the veterinarian's word.

@@ -33,13 +33,13 @@ func (s *injection) placing(i exam.Injection) *Question {
 		before = i.Attempts[n-1].Needle
 	}
 	return &Question{
-		ID: "injection site", Moment: moment(i), Ask: "Where does the needle go in?", More: []Option{stop},
+		ID: "injection site", Stage: stage(i), Ask: "Where does the needle go in?", More: []Option{stop},
 		Places: &Places{procedure.Places(i.Order.Route, uses, s.Visit.ID, s.Now()), proposed, note, func(c procedure.OfferedPlace) Move {
 			line := exam.InjectionLine{Number: i.Number, Phase: exam.InjectionNeedleIn, Place: c.Place()}
 			if err := authorization.CheckInjection(s.Visit, line, s.Now()); err != nil && n > 0 { // the gate refuses it too, but only when the needle is in
 				return say(err.Error())
 			}
-			return next(inserting(c, moment(i), before, needlesOf(i.Order.Route), func(at exam.Place, which string) Move {
+			return next(inserting(c, stage(i), before, needlesOf(i.Order.Route), func(at exam.NeedlePlace, which string) Move {
 				s.lately, s.vein = s.Visit.Entries+1, 0
 				line.Place, line.Needle = at, which
 				return write(inject(line))
@@ -48,7 +48,7 @@ func (s *injection) placing(i exam.Injection) *Question {
 	}
 }
 
-func moment(i exam.Injection) procedure.Moment {
+func stage(i exam.Injection) procedure.Stage {
 	if i.Order.Route == exam.RouteIV {
 		return procedure.AtVein
 	}
@@ -76,13 +76,13 @@ func needlesOf(route exam.Route) string {
 
 // inserting is the question before the needle goes in: which needle, and i when it
 // is in.
-func inserting(c procedure.OfferedPlace, m procedure.Moment, before, needles string, in func(at exam.Place, needle string) Move, back func() *Question) *Question {
+func inserting(c procedure.OfferedPlace, m procedure.Stage, before, needles string, in func(at exam.NeedlePlace, needle string) Move, back func() *Question) *Question {
 	const which, nearer = "needle", "nearer"
 	a := order.Answers{which: before}
 	head := append([]Text{{Words: c.Place().String(), Tone: Strong, Cut: true}, {Words: procedure.NeedleRule}}, plain(strings.Split(needles, "\n")...)...)
 	head = append(head, plain(c.Site.Find, "Stand: "+c.Site.Stand, "For: "+c.Site.For, "Against: "+c.Site.Against, "")...)
 	return &Question{
-		ID: "needle", Moment: m, Head: head, Back: back,
+		ID: "needle", Stage: m, Head: head, Back: back,
 		Form: &Form{
 			Fields: []order.Field{
 				{Key: which, Label: "needle", Ask: "Needle, gauge and length?", Limit: 40, Hint: func(string) string { return "gauge and length, as 20 G, 1.5 in" }},
@@ -100,9 +100,9 @@ func inserting(c procedure.OfferedPlace, m procedure.Moment, before, needles str
 
 // asking is a question while a needle is in: a letter answers it, enter alone does
 // not.
-func (s *injection) asking(id string, i exam.Injection, a exam.Attempt, question string, options []Option) *Question {
+func (s *injection) asking(id string, i exam.Injection, a exam.NeedleAttempt, question string, options []Option) *Question {
 	return &Question{
-		ID: id, Moment: moment(i), Leaving: leaving, Options: options, More: s.stopKey(i),
+		ID: id, Stage: stage(i), Leaving: leaving, Options: options, More: s.stopKey(i),
 		Head: append(plain("Needle in: "+a.Place.String(), ""), asks(question)...),
 	}
 }
@@ -112,7 +112,7 @@ func (s *injection) stopKey(i exam.Injection) []Option {
 }
 
 // seeing asks what is seen once the needle is in.
-func (s *injection) seeing(i exam.Injection, a exam.Attempt) *Question {
+func (s *injection) seeing(i exam.Injection, a exam.NeedleAttempt) *Question {
 	if i.Order.Route == exam.RouteIV {
 		return s.inVein(i, a)
 	}
@@ -130,7 +130,7 @@ func (s *injection) seeing(i exam.Injection, a exam.Attempt) *Question {
 
 // inVein asks one of the questions of a vein. The last of them comes after the line
 // "blood drips, no pulse" is written; no blood then is a sign of danger.
-func (s *injection) inVein(i exam.Injection, a exam.Attempt) *Question {
+func (s *injection) inVein(i exam.Injection, a exam.NeedleAttempt) *Question {
 	var options []Option
 	for _, seen := range InVein(s.vein) {
 		options = append(options, Option{Key: seen.Press, Words: seen.Words, Hint: seen.Then, Do: func() Move {

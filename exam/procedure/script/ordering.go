@@ -26,7 +26,7 @@ func (s *injection) which(open []exam.CoveredProcedure, left []exam.Injection) *
 			words += ", " + c.Dose
 		}
 		q.Options = append(q.Options, Option{Words: words, Do: func() Move {
-			s.fresh, s.sheet = true, order.NewSheet(s.Case, c)
+			s.fresh, s.sheet = true, order.NewDraft(s.Job, c)
 			return Move{}
 		}})
 	}
@@ -36,7 +36,7 @@ func (s *injection) which(open []exam.CoveredProcedure, left []exam.Injection) *
 // ordering is the order form.
 func (s *injection) ordering() *Question {
 	s.form = &Question{
-		ID: "injection order", Moment: procedure.AtInjection, Leaving: "Nothing is saved yet. esc again leaves; what was typed is lost.",
+		ID: "injection order", Stage: procedure.AtInjection, Leaving: "Nothing is saved yet. esc again leaves; what was typed is lost.",
 		Head: append([]Text{{Words: "Decided: " + notation.CleanLine(s.sheet.Cover.Text(), 0), Tone: Strong, Cut: true}}, s.askThere()...),
 		Form: &Form{Fields: s.sheet.Fields(), To: s.sheet, Action: "to the check list", Does: "check list", Done: s.listed},
 	}
@@ -63,8 +63,8 @@ func (s *injection) listed() Move {
 		return next(locked(err))
 	}
 	return next(&Question{
-		ID: "injection checks", Moment: procedure.AtInjection, Back: s.ordering,
-		Checks: &Checks{order.Points(s.Stand, o, decided, s.sheet.Get(order.GivenBy), s.Now()), func(given []exam.Checked) Move {
+		ID: "injection checks", Stage: procedure.AtInjection, Back: s.ordering,
+		Checks: &CheckList{order.Points(s.Stand, o, decided, s.sheet.Get(order.GivenBy), s.Now()), func(given []exam.Checked) Move {
 			s.number, s.by = len(s.Visit.Injections)+1, s.sheet.Get(order.GivenBy)
 			return write(inject(exam.InjectionLine{Number: s.number, Phase: exam.InjectionReady, Order: &o, Checks: given}))
 		}},
@@ -120,7 +120,7 @@ func (s *injection) taken(open []exam.CoveredProcedure) Move {
 
 // byVet writes down what the veterinarian gave with their own hands, or ordered
 // aloud in an emergency, without an earlier decision.
-func (s *injection) byVet() *Question { return s.givenForm(order.NewOutside(s.Case)) }
+func (s *injection) byVet() *Question { return s.givenForm(order.NewOutside(s.Job)) }
 
 // givenForm is the form of one injection that the veterinarian gave or ordered aloud.
 func (s *injection) givenForm(o *order.Outside) *Question {

@@ -17,8 +17,8 @@ type Question struct {
 	// a line of text says it otherwise; instead of its first line where it is over.
 	Head []Text
 	Ask  string
-	// Moment is where its cautions belong; empty keeps those that were told.
-	Moment procedure.Moment
+	// Stage is where its cautions belong; empty keeps those that were told.
+	Stage procedure.Stage
 
 	// Options are the answers in sight; More are keys beside them. Prompts are
 	// answers that only a prompt takes, as "wait".
@@ -33,7 +33,7 @@ type Question struct {
 
 	// One of these at most stands in the place of the options.
 	Form   *Form
-	Checks *Checks
+	Checks *CheckList
 	Places *Places
 	Marks  *Several
 	Rail   *Rail
@@ -59,7 +59,7 @@ type Question struct {
 	Cautions []procedure.Caution
 }
 
-// Option is an answer, or a key.
+// Option is one answer to a question, or a key.
 type Option struct {
 	// Key is the letter that gives it at once. Without one it has a number.
 	Key         string
@@ -107,8 +107,8 @@ type Answers interface {
 	Put(key, text string)
 }
 
-// Checks is a check list. Each point has letters of its own.
-type Checks struct {
+// CheckList is a check list. Each point has letters of its own.
+type CheckList struct {
 	Points []order.AnsweredPoint
 	Done   func([]exam.Checked) Move
 }
@@ -133,13 +133,13 @@ type Several struct {
 // Rail is a list of titles with what belongs to each; those with Do are answers,
 // given by their number.
 type Rail struct {
-	Pages        []Page
+	Pages        []RailLine
 	Answer, Read Option // the words of both kinds of key
 	Enter        string // enter alone answers nothing, and this is said
 }
 
-// Page is one line of a rail.
-type Page struct {
+// RailLine is one line of a rail.
+type RailLine struct {
 	Title string
 	Body  []Text
 	Do    func() Move // nil: only read
@@ -192,8 +192,8 @@ const (
 type Move struct {
 	Write []exam.Entry
 	Next  *Question
-	Say   string // the question stays, and this is said
-	To    Place  // elsewhere
+	Say   string      // the question stays, and this is said
+	To    Destination // elsewhere
 	// Told is said by the prompts once the lines are stored. Over ends them.
 	Told string
 	Over bool
@@ -203,20 +203,20 @@ type Move struct {
 	Wait time.Duration
 }
 
-// Place is where a move leads that leaves the procedure.
-type Place struct {
-	Kind   PlaceKind
+// Destination is where a move leads that leaves the procedure.
+type Destination struct {
+	Kind   DestinationKind
 	Name   Name // of To
 	Number int
 }
 
-// PlaceKind says what kind of place.
-type PlaceKind int
+// DestinationKind is a kind of destination.
+type DestinationKind int
 
 // The kinds: none, what follows the exam, back to where it came from, another
 // procedure.
 const (
-	Here PlaceKind = iota
+	Here DestinationKind = iota
 	Hub
 	Back
 	To

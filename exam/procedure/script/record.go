@@ -14,8 +14,8 @@ import (
 // product under control. Nobody has to fill it in.
 type record struct{ run }
 
-func newRecord(at *order.Case, number int, _ Name) Script {
-	return &record{run{Case: at, number: number}}
+func newRecord(at *order.Job, number int, _ Name) Script {
+	return &record{run{Job: at, number: number}}
 }
 
 // Begun is always true: it belongs to the visit.
@@ -28,8 +28,8 @@ func (s *record) Title() string { return s.named("For the record") }
 func (s *record) State() string { return "" }
 
 // Sources says who asks for it.
-func (s *record) Sources() []explain.Part {
-	return []explain.Part{{Head: "Who asks for it", Lines: []string{
+func (s *record) Sources() []explain.Section {
+	return []explain.Section{{Head: "Who asks for it", Lines: []string{
 		"consents given or withheld: RCVS code of professional conduct, 13.1",
 		"who performed or supervised: Texas, 22 TAC 573.52",
 		"a product under control: 21 CFR 1304.22(c), its list from memory; the legal log is separate",

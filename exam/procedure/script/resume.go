@@ -11,7 +11,7 @@ import (
 
 // resume asks what happened to a needle that went in before this script ran:
 // nothing is lost, and nothing is made up.
-func (s *injection) resume(i exam.Injection, a exam.Attempt) *Question {
+func (s *injection) resume(i exam.Injection, a exam.NeedleAttempt) *Question {
 	s.by = "" // who says it now
 	line := func(phase exam.InjectionPhase, why exam.StopReason, known bool) exam.InjectionLine {
 		return exam.InjectionLine{Number: i.Number, Phase: phase, Why: why, NotKnown: !known, Afterwards: true}

@@ -35,12 +35,12 @@ type Script interface {
 	// By is who signs what is stored.
 	By() string
 	// Sources says where its numbers come from; empty where it shows none.
-	Sources() []explain.Part
+	Sources() []explain.Section
 }
 
 // run is what every script has.
 type run struct {
-	*order.Case
+	*order.Job
 	number int
 	by     string // who signs; empty for who works now
 	// lately is the entry of the needle that went in while this script ran; of any
@@ -115,7 +115,7 @@ func plain(words ...string) []Text {
 func tellVet(text string) Text { return Text{Lead: "TELL THE VET", Words: notation.CleanLine(text, 0)} }
 
 // afterExam leads to what follows the exam.
-func afterExam() Move { return Move{To: Place{Kind: Hub}} }
+func afterExam() Move { return Move{To: Destination{Kind: Hub}} }
 
 // hub is an answer that leads there.
 func hub() Option {
@@ -145,7 +145,7 @@ func (r *run) other(name Name, number int) Move {
 	text := fmt.Sprintf("The needle of %s %d is recorded as inserted, not as removed.", name, number)
 	return next(&Question{
 		ID: "other needle", Head: append([]Text{{}}, asks(text)...), Listed: true,
-		Options: []Option{{Words: "say what happened to it", Do: func() Move { return Move{To: Place{To, name, number}} }}},
+		Options: []Option{{Words: "say what happened to it", Do: func() Move { return Move{To: Destination{To, name, number}} }}},
 		Ends: fmt.Errorf("the needle of %s %d is recorded as inserted, not as removed; loosebox %s %s records what happened",
 			name, number, KindOf(name).Command, r.Visit.ID),
 	})

@@ -33,11 +33,11 @@ func starts() []start {
 		}
 	}
 	ready := exam.InjectionLine{Phase: exam.InjectionReady, Order: screentest.Ordered()}
-	in := exam.InjectionLine{Phase: exam.InjectionNeedleIn, Place: exam.Place{Site: procedure.Neck, Side: exam.Left}}
+	in := exam.InjectionLine{Phase: exam.InjectionNeedleIn, Place: exam.NeedlePlace{Site: procedure.Neck, Side: exam.Left}}
 	blood := func(w *walk) {
 		for _, l := range []exam.DrawLine{
 			{Number: 1, Phase: exam.DrawReady, Order: &exam.DrawOrder{For: "x", Tubes: []exam.Tube{{Kind: "serum", ML: 10}}}},
-			{Number: 1, Phase: exam.DrawNeedleIn, Place: exam.Place{Site: procedure.Jugular, Side: exam.Left}},
+			{Number: 1, Phase: exam.DrawNeedleIn, Place: exam.NeedlePlace{Site: procedure.Jugular, Side: exam.Left}},
 		} {
 			w.add(exam.Entry{Kind: exam.EntryDraw, Draw: &l})
 		}

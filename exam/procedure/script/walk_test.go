@@ -37,7 +37,7 @@ type start struct {
 // walk is a script in a visit of an invented horse, driven without a screen.
 type walk struct {
 	t    *testing.T
-	at   *order.Case
+	at   *order.Job
 	now  time.Time
 	run  script.Script
 	q    *script.Question
@@ -78,7 +78,7 @@ func begin(t *testing.T, s start) *walk {
 		w.desk.Store = otherLaptop{store}
 		d = w.desk
 	}
-	w.at = &order.Case{Person: "Ann Bell", Rules: procedure.Rules{WatchMinutes: s.minutes}, Now: func() time.Time { return w.now }}
+	w.at = &order.Job{Person: "Ann Bell", Rules: procedure.Rules{WatchMinutes: s.minutes}, Now: func() time.Time { return w.now }}
 	w.at.Stand, err = order.Look(d, w.id)
 	require.NoError(t, err)
 	w.run = script.KindOf(s.kind).Make(w.at, s.number, s.from)

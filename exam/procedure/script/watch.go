@@ -17,8 +17,8 @@ import (
 // still runs, what to look for, and how it ended.
 type watch struct{ run }
 
-func newWatch(at *order.Case, number int, _ Name) Script {
-	return &watch{run{Case: at, number: number}}
+func newWatch(at *order.Job, number int, _ Name) Script {
+	return &watch{run{Job: at, number: number}}
 }
 
 // Begun says that the record has it.
@@ -39,7 +39,7 @@ func (s *watch) State() string {
 }
 
 // Sources says what the minutes rest on.
-func (s *watch) Sources() []explain.Part { return order.WatchSources() }
+func (s *watch) Sources() []explain.Section { return order.WatchSources() }
 
 // Next is the running watch, or how it ended.
 func (s *watch) Next() Move {
@@ -66,7 +66,7 @@ func (s *watch) Next() Move {
 	default:
 		q = s.none()
 	}
-	q.Moment = procedure.AtWatch
+	q.Stage = procedure.AtWatch
 	return next(q)
 }
 
@@ -179,7 +179,7 @@ func readMinutes(text string) (int, error) {
 func (s *watch) none() *Question {
 	return &Question{
 		ID: "watch none", Head: plain("", "No observation runs in this visit. One starts when an injection is given."), Listed: true,
-		Options: []Option{{Words: "back", Do: func() Move { return Move{To: Place{Kind: Back}} }}},
+		Options: []Option{{Words: "back", Do: func() Move { return Move{To: Destination{Kind: Back}} }}},
 		Ends:    exam.NoSuch("no observation runs in this visit; one starts when an injection is given"),
 	}
 }
@@ -198,7 +198,7 @@ func (s *watch) ended(w exam.Watch) *Question {
 	if w.SignWords != "" {
 		head = append(head, tellVet(w.SignWords))
 	}
-	return &Question{ID: "watch ended", Head: head, Listed: true, Over: true, Options: []Option{{Words: "back", Do: func() Move { return Move{To: Place{Kind: Back}} }}}}
+	return &Question{ID: "watch ended", Head: head, Listed: true, Over: true, Options: []Option{{Words: "back", Do: func() Move { return Move{To: Destination{Kind: Back}} }}}}
 }
 
 const watchHelp = `observe shows the observation of a horse after an injection: the time left and what

@@ -17,10 +17,10 @@ import (
 type Attempt struct {
 	Number int // of this student, from 1, in the order of beginning
 	Marks  rehearse.Marks
-	Score  rehearse.Score // by the points of the exam
-	Failed []string       // faults that fail at once
-	Late   bool           // begun or ended after the deadline
-	Extra  bool           // more than the exam allows
+	Score  rehearse.Points // by the points of the exam
+	Failed []string        // faults that fail at once
+	Late   bool            // begun or ended after the deadline
+	Extra  bool            // more than the exam allows
 }
 
 // Passed says that the attempt counts and reaches the pass mark without a fault that fails at once.
@@ -40,15 +40,15 @@ type Student struct {
 	Passed   bool
 }
 
-// Class is everybody who took the exam, by name.
-type Class struct {
+// Results are those of everybody who took the exam, by name.
+type Results struct {
 	Set      rehearse.Set
 	Students []Student
 }
 
 // New gathers the rehearsals of an exam. People are one when their names differ in nothing but case and spaces.
-func New(s rehearse.Set, all []rehearse.Marks) Class {
-	c := Class{Set: s}
+func New(s rehearse.Set, all []rehearse.Marks) Results {
+	c := Results{Set: s}
 	sorted := slices.SortedStableFunc(slices.Values(all), func(a, b rehearse.Marks) int { return a.At.Compare(b.At) })
 	for _, m := range sorted {
 		i := slices.IndexFunc(c.Students, func(x Student) bool { return progress.SamePerson(x.Name, m.By) })
@@ -83,7 +83,7 @@ func (st *Student) choose(s rehearse.Set) {
 }
 
 // Result is what became of a student, in words.
-func (c Class) Result(st Student) string {
+func (c Results) Result(st Student) string {
 	switch {
 	case st.Passed:
 		return "passed"
@@ -97,26 +97,26 @@ func (c Class) Result(st Student) string {
 	return "failed"
 }
 
-// Place is what the class made of one place of the routine; only attempts that count are in it.
-type Place struct {
+// PlaceTally is what the class made of one place of the routine; only attempts that count are in it.
+type PlaceTally struct {
 	Name                             string
 	Key                              exam.Key
 	Asked, Right, InPart, Wrong, Not int
 }
 
 // Places lists every place of the routine in its order.
-func (c Class) Places() []Place {
-	var out []Place
+func (c Results) Places() []PlaceTally {
+	var out []PlaceTally
 	for _, st := range c.Students {
 		if st.Best == nil {
 			continue
 		}
 		for _, f := range st.Best.Marks.Findings {
 			k := exam.Key{Step: f.Step, Site: f.Site}
-			i := slices.IndexFunc(out, func(p Place) bool { return p.Key == k })
+			i := slices.IndexFunc(out, func(p PlaceTally) bool { return p.Key == k })
 			if i < 0 {
 				i = len(out)
-				out = append(out, Place{Name: f.Name, Key: k})
+				out = append(out, PlaceTally{Name: f.Name, Key: k})
 			}
 			out[i].add(f.Outcome)
 		}
@@ -124,7 +124,7 @@ func (c Class) Places() []Place {
 	return out
 }
 
-func (p *Place) add(o rehearse.Outcome) {
+func (p *PlaceTally) add(o rehearse.Outcome) {
 	p.Asked++
 	switch o {
 	case rehearse.OutcomeRight:
@@ -147,7 +147,7 @@ type Fault struct {
 }
 
 // Faults lists every fault of the attempts that count, those that most people made first.
-func (c Class) Faults() []Fault {
+func (c Results) Faults() []Fault {
 	var out []Fault
 	for _, st := range c.Students {
 		if st.Best == nil {

@@ -82,7 +82,7 @@ func taken(t *testing.T, s rehearse.Set, st student) rehearse.Marks {
 	return m
 }
 
-func played(t *testing.T) class.Class {
+func played(t *testing.T) class.Results {
 	t.Helper()
 	s := set(t)
 	var all []rehearse.Marks

@@ -14,7 +14,7 @@ import (
 // Gather finds every set exam that was taken in the given stores, each as its class; the exam that was begun last comes
 // first. A rehearsal that stands in several stores, as after an exchange or an import, counts once. What cannot be marked
 // comes back with its reason. The error says that a store cannot be read.
-func Gather(stores []exam.Store, reader progress.Reader, steps *exam.Steps) ([]Class, []progress.Unmarked, error) {
+func Gather(stores []exam.Store, reader progress.Reader, steps *exam.Steps) ([]Results, []progress.Unmarked, error) {
 	type taken struct {
 		set  rehearse.Set
 		all  []rehearse.Marks
@@ -61,7 +61,7 @@ func Gather(stores []exam.Store, reader progress.Reader, steps *exam.Steps) ([]C
 	slices.SortFunc(list, func(a, b *taken) int {
 		return cmp.Or(cmp.Compare(b.last, a.last), cmp.Compare(a.set.Digest, b.set.Digest))
 	})
-	out := make([]Class, len(list))
+	out := make([]Results, len(list))
 	for i, t := range list {
 		out[i] = New(t.set, t.all)
 	}

@@ -15,7 +15,7 @@ import (
 )
 
 // Summary is how many took the exam and how many passed, in a sentence or two.
-func (c Class) Summary() string {
+func (c Results) Summary() string {
 	passed := 0
 	for _, st := range c.Students {
 		if st.Passed {
@@ -26,7 +26,7 @@ func (c Class) Summary() string {
 }
 
 // Blocks are the table of the class as a page: who passed, what went wrong at which place, and which faults were made.
-func (c Class) Blocks() []report.Block {
+func (c Results) Blocks() []report.Block {
 	s := c.Set
 	head := report.Block{Heading: "", Lines: []report.BlockLine{
 		{Text: c.Summary()},
@@ -118,7 +118,7 @@ func minutes(s float64) string { return fmt.Sprintf("%d min", int(s/60+0.5)) }
 
 // WriteCSV writes a line for every attempt, in the form of RFC 4180, with an apostrophe before what a spreadsheet would
 // take for a formula. The error is the writer's.
-func (c Class) WriteCSV(w io.Writer) error {
+func (c Results) WriteCSV(w io.Writer) error {
 	out := csv.NewWriter(w)
 	out.UseCRLF = true
 	rows := [][]string{{
@@ -149,7 +149,7 @@ func (c Class) WriteCSV(w io.Writer) error {
 
 // Sheet is the mark sheet of one student: the points by part, what to do better, the global rating to be filled in by
 // hand, and room to sign. A rating of the whole beside a list of points is common practice in practical exams.
-func (c Class) Sheet(st Student) []report.Block {
+func (c Results) Sheet(st Student) []report.Block {
 	head := report.Block{Lines: []report.BlockLine{
 		{Label: "Student: ", Text: st.Name},
 		{Label: "Exam: ", Text: c.Set.Title},

@@ -60,7 +60,7 @@ func writeYard(t *testing.T, file string) int {
 		for _, visit := range animal.Visits {
 			visit[0].Opening.Horse = animal.Horse
 			p := pageOf(t, visit)
-			p.Practice = exam.Practice{Name: "Ridge Practice", Phone: "555 0111", Address: "1 Ridge Road"}
+			p.Practice = exam.Letterhead{Name: "Ridge Practice", Phone: "555 0111", Address: "1 Ridge Road"}
 			pages = append(pages, p)
 		}
 	}

@@ -17,7 +17,7 @@ import (
 func written(t *testing.T, entries []exam.Entry) document {
 	t.Helper()
 	p := pageOf(t, entries)
-	p.Practice = exam.Practice{Name: "Ridge Practice", Phone: "555 0111"}
+	p.Practice = exam.Letterhead{Name: "Ridge Practice", Phone: "555 0111"}
 	b, err := fhir.Document(p, theJudge(t))
 	require.NoError(t, err)
 	assert.Empty(t, faults(t, schema(t), b))

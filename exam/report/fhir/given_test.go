@@ -35,7 +35,7 @@ func treated(t *testing.T) report.Page {
 		l.Number = 1
 		return exam.Entry{Kind: exam.EntryDraw, Draw: &l}
 	}
-	neck := exam.Place{Site: "neck triangle", Side: exam.Left}
+	neck := exam.NeedlePlace{Site: "neck triangle", Side: exam.Left}
 	tempF := func(v float64) *exam.Value {
 		return &exam.Value{Kind: exam.KindNumber, Number: &notation.Quantity{Value: v, Unit: notation.Fahrenheit}}
 	}
@@ -63,7 +63,7 @@ func treated(t *testing.T) report.Page {
 		inject(3, exam.InjectionLine{Phase: exam.InjectionNoted, On: "2025", Basis: "passport", Order: &exam.Order{Against: []string{"tetanus"}}}),
 		{Kind: exam.EntryWatch, Watch: &exam.WatchLine{Injection: 1, Phase: exam.WatchBegun, Minutes: 20}},
 		draw(exam.DrawLine{Phase: exam.DrawReady, Order: &exam.DrawOrder{For: "blood count", Decision: 5}}),
-		draw(exam.DrawLine{Phase: exam.DrawNeedleIn, Place: exam.Place{Site: "jugular", Side: exam.Left}}),
+		draw(exam.DrawLine{Phase: exam.DrawNeedleIn, Place: exam.NeedlePlace{Site: "jugular", Side: exam.Left}}),
 		draw(exam.DrawLine{Phase: exam.DrawTube, Tube: &exam.Tube{Kind: "EDTA", ML: 3, Label: hostile, Short: true}}),
 		draw(exam.DrawLine{Phase: exam.DrawDone, VolumeML: 3}),
 		{Kind: exam.EntryNote, Recheck: &exam.RecheckLine{On: "2026-03-09", What: "look again"}, Note: "x"},

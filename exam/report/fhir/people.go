@@ -27,7 +27,7 @@ func (w *writer) person(who string) reference {
 }
 
 // practice is the one that recorded the visit.
-func (w *writer) practice() exam.Practice {
+func (w *writer) practice() exam.Letterhead {
 	if from := w.visit.From; from != nil {
 		return from.Practice
 	}

@@ -87,12 +87,12 @@ func routineOf(e encounter) string {
 }
 
 // practice is the one that keeps a document.
-func (r *reader) practice(ref *reference) exam.Practice {
+func (r *reader) practice(ref *reference) exam.Letterhead {
 	if ref == nil {
-		return exam.Practice{}
+		return exam.Letterhead{}
 	}
 	o, _ := as[organization](r.refers(*ref))
-	p := exam.Practice{Name: notation.CleanLine(o.Name, 0)}
+	p := exam.Letterhead{Name: notation.CleanLine(o.Name, 0)}
 	for _, t := range o.Telecom {
 		p.Phone = notation.CleanLine(t.Value, 0)
 	}

@@ -46,7 +46,7 @@ func (n name) words() string {
 }
 
 // animalNamed is the kind of animal that a word for a species means.
-func animalNamed(text string) (exam.Animal, bool) {
+func animalNamed(text string) (exam.AnimalKind, bool) {
 	text = strings.ToLower(text)
 	for _, a := range exam.Animals() {
 		if strings.EqualFold(string(a), text) || strings.EqualFold(a.String(), text) {
@@ -67,7 +67,7 @@ func birthOf(text string, more *element) exam.Birth {
 	var b exam.Birth
 	for _, f := range []struct {
 		form      string
-		precision exam.Precision
+		precision exam.BirthPrecision
 	}{{"2006-01-02", exam.BornDay}, {"2006-01", exam.BornMonth}, {"2006", exam.BornYear}} {
 		if at, err := time.Parse(f.form, text); err == nil {
 			b = exam.Birth{At: at, Precision: f.precision}
@@ -78,11 +78,11 @@ func birthOf(text string, more *element) exam.Birth {
 	}
 	for _, e := range more.Extension {
 		at, err := time.Parse(time.RFC3339, e.ValueDateTime)
-		said := exam.Precision(e.ValueString)
+		said := exam.BirthPrecision(e.ValueString)
 		switch {
 		case e.URL == extensionBirthTime && err == nil:
 			b = exam.Birth{At: at, Precision: exam.BornMinute}
-		case e.URL == extensionBirth && slices.Contains([]exam.Precision{exam.BornEstimated, exam.BornFoal, exam.BornAdult}, said):
+		case e.URL == extensionBirth && slices.Contains([]exam.BirthPrecision{exam.BornEstimated, exam.BornFoal, exam.BornAdult}, said):
 			b.Precision = said
 		}
 	}

@@ -21,7 +21,7 @@ import (
 //go:embed page.html
 var source string
 
-// Page is what is set.
+// Page is a page as it is set in HTML.
 type Page struct {
 	Title  string   // of the animal and the day
 	Head   []string // of the practice, its name first

@@ -13,9 +13,9 @@ import (
 	"loosebox/ranges"
 )
 
-// Head is the letterhead of a practice: its lines, the name first, and a logo as the bytes of a PNG or JPEG; both may be
+// Letterhead is the letterhead of a practice: its lines, the name first, and a logo as the bytes of a PNG or JPEG; both may be
 // empty.
-type Head struct {
+type Letterhead struct {
 	Lines []string
 	Logo  []byte
 }
@@ -28,7 +28,7 @@ const (
 )
 
 // letterhead sets the practice at the left, its logo at the right, then the title; it returns where the text begins.
-func (f *flow) letterhead(h Head, title string) float64 {
+func (f *flow) letterhead(h Letterhead, title string) float64 {
 	y := margin
 	for i, l := range h.Lines {
 		style, size := regular, 8.0

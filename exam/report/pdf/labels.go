@@ -65,7 +65,7 @@ const (
 
 // WriteLabels sets labels on a stock; the first skip places of the first page stay empty, for a sheet that was begun. It
 // returns the characters that the font lacks. An error is a *notation.Refusal where skip is no place of a page.
-func WriteLabels(w io.Writer, stock Stock, labels []report.Label, skip int, at time.Time) ([]rune, error) {
+func WriteLabels(w io.Writer, stock Stock, labels []report.TubeLabel, skip int, at time.Time) ([]rune, error) {
 	if skip < 0 || skip >= stock.PerPage() {
 		return nil, &notation.Refusal{Why: fmt.Sprintf("a page of %s has %d labels: 0 to %d can be left out", stock.Name, stock.PerPage(), stock.PerPage()-1)}
 	}
@@ -92,7 +92,7 @@ func WriteLabels(w io.Writer, stock Stock, labels []report.Label, skip int, at t
 }
 
 // label sets the code at the right and the words beside it.
-func (p *paper) label(l report.Label, x, y float64, s Stock) error {
+func (p *paper) label(l report.TubeLabel, x, y float64, s Stock) error {
 	side := codeSide(s)
 	if err := p.dataMatrix(l.Code, x+s.Wide-labelPad-side, y+(s.High-side)/2, side); err != nil {
 		return err
@@ -116,7 +116,7 @@ type sized struct {
 
 // labelLines are as many lines as fit, the name first. A line that is too wide is set smaller; what is too wide even so ends
 // in two dots, so that nobody takes a part of a name or a number for the whole.
-func (p *paper) labelLines(l report.Label, s Stock) []sized {
+func (p *paper) labelLines(l report.TubeLabel, s Stock) []sized {
 	room, left := s.Wide-codeSide(s)-3*labelPad, s.High-2*labelPad
 	out := make([]sized, 0, 1+len(l.Lines))
 	body := min(6.5, p.inPoints(left-p.pdf.PointConvert(9*1.15))/1.15/float64(max(len(l.Lines), 1)))

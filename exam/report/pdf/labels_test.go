@@ -97,7 +97,7 @@ func TestEveryStock(t *testing.T) {
 	code, err := datamatrix.Encode(one.Code)
 	require.NoError(t, err)
 	for _, s := range Stocks() {
-		labels := make([]report.Label, s.PerPage())
+		labels := make([]report.TubeLabel, s.PerPage())
 		for i := range labels {
 			labels[i] = one
 		}

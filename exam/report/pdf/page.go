@@ -11,11 +11,11 @@ import (
 	"loosebox/ranges"
 )
 
-// Page is what is set.
+// Page is a page as it is set in PDF.
 type Page struct {
-	Title  string // of the animal and the day
-	Head   Head   // the practice's
-	Foot   string // on every page, before its number
+	Title  string     // of the animal and the day
+	Head   Letterhead // the practice's
+	Foot   string     // on every page, before its number
 	At     time.Time
 	Blocks []report.Block
 	Charts []chart.Series
@@ -30,7 +30,7 @@ const (
 
 // Write sets the page: over the whole width up to the details, which are in two columns. It returns the characters that
 // the font lacks, which were printed as question marks.
-func Write(w io.Writer, size Size, p Page) ([]rune, error) {
+func Write(w io.Writer, size PaperSize, p Page) ([]rune, error) {
 	out, err := newPaper(size, p.Title, p.Foot, p.At)
 	if err != nil {
 		return nil, err

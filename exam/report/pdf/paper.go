@@ -14,13 +14,13 @@ import (
 	"golang.org/x/image/font/sfnt"
 )
 
-// Size is a size of paper.
-type Size string
+// PaperSize is a size of paper.
+type PaperSize string
 
 // The sizes.
 const (
-	A4     Size = "A4"
-	Letter Size = "Letter"
+	A4     PaperSize = "A4"
+	Letter PaperSize = "Letter"
 )
 
 const (
@@ -39,7 +39,7 @@ type paper struct {
 	w, h float64
 }
 
-func newPaper(size Size, title, foot string, at time.Time) (*paper, error) {
+func newPaper(size PaperSize, title, foot string, at time.Time) (*paper, error) {
 	f := fpdf.New("P", "pt", string(size), "")
 	p, err := setUp(f, title, at)
 	if err != nil {

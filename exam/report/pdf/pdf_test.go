@@ -95,7 +95,7 @@ func TestALongPageGoesOn(t *testing.T) {
 
 func TestTheSheetIsSet(t *testing.T) {
 	var b bytes.Buffer
-	s := report.Sheet{Title: "Full exam", Parts: []report.SheetPart{{Heading: "at the door", Rows: []report.SheetRow{
+	s := report.Sheet{Title: "Full exam", Parts: []report.SheetPart{{Heading: "at the door", Rows: []report.SheetStep{
 		{Name: "Approach", Blanks: []string{""}, Choices: []string{"calm", strings.Repeat("very ", 60)}, Caution: "! keep out"},
 		{Name: "Gut", Blanks: []string{"left upper", "left lower", "right upper", "right lower", "one more"}, Choices: []string{"heard", "none"}, Usual: "usual"},
 	}}}}
@@ -112,7 +112,7 @@ func TestTheSheetFitsItsPages(t *testing.T) {
 	most := map[string]int{"full-exam": 2, "five-minute-check": 1, "tpr-recheck": 1}
 	for _, r := range steps.Routines() {
 		for _, horse := range []*exam.Horse{nil, &mare} {
-			for _, size := range []Size{A4, Letter} {
+			for _, size := range []PaperSize{A4, Letter} {
 				var b bytes.Buffer
 				_, err := WriteSheet(&b, size, report.NewSheet(r, table, nil, horse, exam.ClassOf(mare, at()), theJudge(t)), at())
 				require.NoError(t, err)

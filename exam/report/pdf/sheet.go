@@ -19,7 +19,7 @@ const (
 )
 
 // WriteSheet sets a blank exam sheet in two columns, big enough to write on in a barn.
-func WriteSheet(w io.Writer, size Size, s report.Sheet, at time.Time) ([]rune, error) {
+func WriteSheet(w io.Writer, size PaperSize, s report.Sheet, at time.Time) ([]rune, error) {
 	p, err := newPaper(size, "Exam sheet: "+s.Title, s.Foot(), at)
 	if err != nil {
 		return nil, err

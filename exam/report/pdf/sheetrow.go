@@ -7,7 +7,7 @@ import (
 )
 
 // codes are the boxes of rows whose list of numbers stands further up, two side by side.
-func (b *board) codes(rows []report.SheetRow) {
+func (b *board) codes(rows []report.SheetStep) {
 	var labels []string
 	for _, r := range rows {
 		if len(r.Blanks) < 2 {
@@ -35,7 +35,7 @@ func (b *board) codes(rows []report.SheetRow) {
 }
 
 // row rules one step: its name, its caution, then boxes to tick, or blanks.
-func (b *board) row(row report.SheetRow) {
+func (b *board) row(row report.SheetStep) {
 	b.y += 2
 	if len(row.Blanks) <= 1 && len(row.Choices) == 0 && row.Caution == "" {
 		b.beside(row)
@@ -65,7 +65,7 @@ func (b *board) row(row report.SheetRow) {
 }
 
 // coded sets the list of numbers at the left, and at the right a box for each site with its name in the corner.
-func (b *board) coded(row report.SheetRow) {
+func (b *board) coded(row report.SheetStep) {
 	const wide = 46.0
 	n := min(len(row.Blanks), 4)
 	across := min(n, 2)
@@ -86,7 +86,7 @@ func (b *board) coded(row report.SheetRow) {
 }
 
 // beside rules one blank at the right of its name.
-func (b *board) beside(row report.SheetRow) {
+func (b *board) beside(row report.SheetStep) {
 	b.font(bold, sheetLetters)
 	b.text(b.x(), b.y+14, b.known(row.Name))
 	name := b.pdf.GetStringWidth(b.known(row.Name)) + 6
@@ -119,7 +119,7 @@ func (b *board) ticks(choices []string) {
 }
 
 // blanks rules a box for each site, its label before it.
-func (b *board) blanks(row report.SheetRow) {
+func (b *board) blanks(row report.SheetStep) {
 	labels := row.Blanks
 	if len(labels) == 0 {
 		labels = []string{""}

@@ -28,7 +28,7 @@ type getRequest struct {
 }
 
 // get reads messages from a sequence on; more says whether others are behind them.
-func (h *Hub) get(ctx context.Context, stream string, from uint64, most int) (list []message, more bool, err error) {
+func (h *Connection) get(ctx context.Context, stream string, from uint64, most int) (list []message, more bool, err error) {
 	question, err := json.Marshal(getRequest{from, most, batchBytes})
 	if err != nil {
 		return nil, false, err
@@ -64,7 +64,7 @@ func (h *Hub) get(ctx context.Context, stream string, from uint64, most int) (li
 	}
 }
 
-func (h *Hub) next(ctx context.Context) (*nats.Msg, error) {
+func (h *Connection) next(ctx context.Context) (*nats.Msg, error) {
 	wait, stop := context.WithTimeout(ctx, replyTime)
 	defer stop()
 	m, err := h.replies.NextMsgWithContext(wait)
@@ -105,7 +105,7 @@ const (
 var errExpected = errors.New("the hub has more of this log than was read")
 
 // publish sends a message and waits until the hub has it on its disk.
-func (h *Hub) publish(ctx context.Context, m *nats.Msg) (receipt, error) {
+func (h *Connection) publish(ctx context.Context, m *nats.Msg) (receipt, error) {
 	wait, stop := context.WithTimeout(ctx, replyTime)
 	defer stop()
 	back, err := h.nc.RequestMsgWithContext(wait, m)

@@ -33,8 +33,8 @@ const (
 	pingTime  = 20 * time.Second // after two of them a connection that is dead is known for it
 )
 
-// Hub is a hub for the time of one run. It is used by one goroutine at a time.
-type Hub struct {
+// Connection is the way to a hub for the time of one run. It is used by one goroutine at a time.
+type Connection struct {
 	// Later leaves the answers of open visits for a later exchange, as a Folder does.
 	Later bool
 	// Gently takes in a segment a transaction, and leaves as much time between two as one took.
@@ -57,7 +57,7 @@ type Hub struct {
 
 // New is the hub that a practice names. Wake, where it is not nil, is called when another
 // laptop sent something; it must not wait.
-func New(at roster.Hub, now func() time.Time, wake func()) (*Hub, error) {
+func New(at roster.Hub, now func() time.Time, wake func()) (*Connection, error) {
 	urls, err := servers(at.Address)
 	if err != nil {
 		return nil, err
@@ -67,7 +67,7 @@ func New(at roster.Hub, now func() time.Time, wake func()) (*Hub, error) {
 		return nil, err
 	}
 	sum := sha256.Sum256(der)
-	return &Hub{name: fmt.Sprintf("%x", sum[:8]), urls: urls, pinned: pinned, now: now, wake: wake}, nil
+	return &Connection{name: fmt.Sprintf("%x", sum[:8]), urls: urls, pinned: pinned, now: now, wake: wake}, nil
 }
 
 // Check says whether a hub can be what a practice names.
@@ -102,7 +102,7 @@ func Inbox(key ed25519.PublicKey) string { return "_INBOX_" + KeyName(key) }
 
 // connect makes sure that there is a connection. In the background it does not wait for one
 // that is lost and that the library is making again; a person who asks has it made at once.
-func (h *Hub) connect(ctx context.Context, r Record, practice string) error {
+func (h *Connection) connect(ctx context.Context, r Record, practice string) error {
 	if h.nc != nil && !h.nc.IsClosed() {
 		if h.nc.IsConnected() {
 			return nil
@@ -168,14 +168,14 @@ func (d *dialer) Dial(network, address string) (net.Conn, error) {
 }
 
 // Close lets the connection go.
-func (h *Hub) Close() {
+func (h *Connection) Close() {
 	if h.nc != nil {
 		h.nc.Close()
 	}
 	h.nc, h.replies = nil, nil
 }
 
-func (h *Hub) call() {
+func (h *Connection) call() {
 	if h.wake != nil {
 		h.wake()
 	}
@@ -183,7 +183,7 @@ func (h *Hub) call() {
 
 // note remembers what the server said outside of any answer, such as that a subject is
 // forbidden; last tells it once.
-func (h *Hub) note(err error) {
+func (h *Connection) note(err error) {
 	h.mu.Lock()
 	defer h.mu.Unlock()
 	if err != nil {
@@ -191,7 +191,7 @@ func (h *Hub) note(err error) {
 	}
 }
 
-func (h *Hub) last() error {
+func (h *Connection) last() error {
 	h.mu.Lock()
 	defer h.mu.Unlock()
 	err := h.said
@@ -200,7 +200,7 @@ func (h *Hub) last() error {
 }
 
 // explain says to a person why a hub was not reached.
-func (h *Hub) explain(err error) error {
+func (h *Connection) explain(err error) error {
 	var unknown x509.UnknownAuthorityError
 	var name x509.HostnameError
 	said := h.last()

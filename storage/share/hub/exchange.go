@@ -34,7 +34,7 @@ type Record interface {
 
 // exchange is one exchange of a record with a hub.
 type exchange struct {
-	*Hub
+	*Connection
 	r        Record
 	roster   roster.Roster
 	seal     *share.Seal
@@ -55,7 +55,7 @@ const rounds = 8
 // Exchange reads on and sends what the hub lacks. Where it is broken off, what was taken
 // up to then stays, and the next exchange goes on. The result is as of a folder; Files are
 // messages.
-func (h *Hub) Exchange(ctx context.Context, r Record) (share.Result, error) {
+func (h *Connection) Exchange(ctx context.Context, r Record) (share.Result, error) {
 	var done share.Result
 	have, err := r.Roster()
 	switch {
@@ -70,7 +70,7 @@ func (h *Hub) Exchange(ctx context.Context, r Record) (share.Result, error) {
 	if err := h.connect(ctx, r, practice); err != nil {
 		return done, err
 	}
-	x := &exchange{Hub: h, r: r, practice: practice, own: KeyName(r.Key()), done: &done}
+	x := &exchange{Connection: h, r: r, practice: practice, own: KeyName(r.Key()), done: &done}
 	if err := errors.Join(x.know(have), x.recall()); err != nil {
 		return done, err
 	}

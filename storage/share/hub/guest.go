@@ -60,7 +60,7 @@ func Ask(ctx context.Context, address string, g Guest, request []byte) ([]byte, 
 	}
 	d := &dialer{}
 	d.until(ctx)
-	h := &Hub{}
+	h := &Connection{}
 	unseen := &tls.Config{MinVersion: tls.VersionTLS13, ServerName: ServerName, InsecureSkipVerify: true} // see above
 	nc, err := nats.Connect(strings.Join(urls, ","), nats.Name(GuestName),
 		nats.Nkey(KeyName(g.Key()), g.SignNonce), nats.Secure(unseen), nats.CustomInboxPrefix(Inbox(g.Key())),
@@ -91,7 +91,7 @@ func Ask(ctx context.Context, address string, g Guest, request []byte) ([]byte, 
 }
 
 // Asked lists the requests that wait at the hub, of laptops that nobody let in yet.
-func (h *Hub) Asked(ctx context.Context, r Record) ([]roster.Request, error) {
+func (h *Connection) Asked(ctx context.Context, r Record) ([]roster.Request, error) {
 	have, err := r.Roster()
 	if err != nil {
 		return nil, err

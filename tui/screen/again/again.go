@@ -112,9 +112,9 @@ func (s *screen) begin() tea.Cmd {
 		return nil // the form's check has said so
 	}
 	deps, id, by, now := s.Deps, s.id, s.person.Content(), s.Deps.Now()
-	return base.Write(s, func() (desk.Opened, error) {
-		return deps.Again(id, desk.Check{Next: m}, by, now)
-	}, func(o desk.Opened) tea.Cmd {
+	return base.Write(s, func() (desk.OpenedVisit, error) {
+		return deps.Again(id, desk.NextCheck{Next: m}, by, now)
+	}, func(o desk.OpenedVisit) tea.Cmd {
 		to := nav.Replace(nav.Address{Screen: nav.Exam, Horse: id, Visit: o.Visit.ID})
 		if o.Partly != nil {
 			return tea.Sequence(to, nav.Fail(o.Partly))

@@ -27,7 +27,7 @@ func (s *screen) none(size layout.Size) string {
 	return strings.Join(layout.Wrap(text, size.W), "\n")
 }
 
-func (s *screen) draw(c class.Class, size layout.Size) string {
+func (s *screen) draw(c class.Results, size layout.Size) string {
 	t := s.Deps.Theme
 	lines := make([]string, 0, size.H)
 	about := c.Summary()
@@ -77,7 +77,7 @@ func (w widths) line(width int, name string, texts ...string) string {
 	return line
 }
 
-func (s *screen) rowsOf(c class.Class, width int) []string {
+func (s *screen) rowsOf(c class.Results, width int) []string {
 	var out []string
 	switch {
 	case s.view == byStep && !s.hidden():
@@ -106,7 +106,7 @@ func number(n int) string {
 	return fmt.Sprint(n)
 }
 
-func (s *screen) student(c class.Class, st class.Student, width int) string {
+func (s *screen) student(c class.Results, st class.Student, width int) string {
 	name := notation.CleanLine(st.Name, 0)
 	b := st.Best
 	switch {
@@ -122,7 +122,7 @@ func (s *screen) student(c class.Class, st class.Student, width int) string {
 }
 
 // under says of the row under the cursor what has no column.
-func (s *screen) under(c class.Class, width int) []string {
+func (s *screen) under(c class.Results, width int) []string {
 	at := s.rows[s.view].Cursor
 	text := ""
 	switch {

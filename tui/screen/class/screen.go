@@ -41,7 +41,7 @@ type screen struct {
 
 // read is every exam that was taken here, and what cannot be marked.
 type read struct {
-	all []class.Class
+	all []class.Results
 	not []progress.Unmarked
 }
 
@@ -66,9 +66,9 @@ func (s *screen) load() tea.Cmd {
 	})
 }
 
-func (s *screen) now() (class.Class, bool) {
+func (s *screen) now() (class.Results, bool) {
 	if s.at >= len(s.all) {
-		return class.Class{}, false
+		return class.Results{}, false
 	}
 	return s.all[s.at], true
 }

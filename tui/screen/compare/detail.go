@@ -98,7 +98,7 @@ func (s *screen) show() {
 		return
 	}
 	v := s.visits[s.column]
-	a := explain.Asked{Judge: s.Deps.Judge, Site: row.Site, Visit: v, Earlier: s.visits[s.column+1:], Unit: row.Unit}
+	a := explain.Subject{Judge: s.Deps.Judge, Site: row.Site, Visit: v, Earlier: s.visits[s.column+1:], Unit: row.Unit}
 	if step, ok := s.Deps.Steps.ByID(row.Step); ok {
 		a.Step = step
 	} else {

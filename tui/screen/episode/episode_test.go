@@ -27,7 +27,7 @@ func yard(t *testing.T) (*nav.Deps, exam.Horse) {
 		begun := at.Add(time.Duration(i) * 30 * time.Minute)
 		next, err := notation.ReadMoment("30 min", begun)
 		require.NoError(t, err)
-		o, err := deps.Again(h.ID, desk.Check{Next: next, Reason: "colic"}, "Ann Bell", begun)
+		o, err := deps.Again(h.ID, desk.NextCheck{Next: next, Reason: "colic"}, "Ann Bell", begun)
 		require.NoError(t, err)
 		require.NoError(t, o.Partly)
 		screentest.Number(t, store, o.Visit, "heart.rate", exam.NoSite, heart, notation.PerMinute)
@@ -128,7 +128,7 @@ func TestHostileText(t *testing.T) {
 			store.KeepAsGiven()
 			h, err := store.SaveHorse(exam.Horse{Revision: 1, Name: text, Kind: exam.AnimalHorse, Cautions: []string{text}}, "Ann", screentest.Now())
 			require.NoError(t, err)
-			o, err := deps.Again(h.ID, desk.Check{Reason: text}, text, screentest.Now())
+			o, err := deps.Again(h.ID, desk.NextCheck{Reason: text}, text, screentest.Now())
 			require.NoError(t, err)
 			_ = o
 			screentest.New(t, deps, episode.New, nav.Address{Horse: h.ID}, size).Squeeze()

@@ -86,8 +86,8 @@ func (s *screen) placeName() string {
 
 // explain says where the numbers of this step come from: of what stands in the field, of the answer that is stored, and
 // of what it is set beside.
-func (s *screen) explain() []explain.Part {
-	a := explain.Asked{Judge: s.Deps.Judge, Step: s.step(), Site: s.field.Site(), Visit: s.visit, Earlier: s.earlier, Unit: s.prefer()}
+func (s *screen) explain() []explain.Section {
+	a := explain.Subject{Judge: s.Deps.Judge, Step: s.step(), Site: s.field.Site(), Visit: s.visit, Earlier: s.earlier, Unit: s.prefer()}
 	if f, ok := s.visit.Finding(s.key()); ok && f.Done() {
 		a.Finding = &f
 	}

@@ -47,8 +47,8 @@ type screen struct {
 	leave  bool         // asked whether to leave a running count
 	panel  panel
 	horse  company
-	told   caution.Shown // the cautions of the step
-	rest   rest          // what one key answered in this area
+	told   caution.Display // the cautions of the step
+	rest   rest            // what one key answered in this area
 }
 
 // New makes the exam screen of the visit in the address.
@@ -191,7 +191,7 @@ func (s *screen) options(step exam.Step) entry.Options {
 			}
 		case exam.KindWeight:
 			if o.LastWeight == nil {
-				o.LastWeight = &entry.Weighed{Value: f.Value, At: f.At}
+				o.LastWeight = &entry.EarlierWeight{Value: f.Value, At: f.At}
 			}
 		case exam.KindNumber, exam.KindTime, exam.KindPick, exam.KindMarks, exam.KindScale, exam.KindEvent, exam.KindNote:
 		}

@@ -13,7 +13,7 @@ import (
 	"loosebox/tui/theme"
 )
 
-// Counts is a row of how many there are of each of a few things.
+// Counts is the widget for how many there are of each of a few things.
 type Counts struct {
 	label   string
 	choices []exam.Choice

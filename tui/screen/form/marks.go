@@ -10,7 +10,7 @@ import (
 	"loosebox/tui/theme"
 )
 
-// Several is a row of several out of a few; none is an answer too.
+// Several is the widget for several of a few; none is an answer too.
 type Several struct {
 	Hint    string // shown under the row while it is active
 	label   string

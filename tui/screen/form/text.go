@@ -16,7 +16,7 @@ import (
 // labelWide is the width of the labels, so that what stands behind them is in line.
 const labelWide = 15
 
-// Text is a row of free text.
+// Text is the widget for free text.
 type Text struct {
 	field *entry.Text
 	label string

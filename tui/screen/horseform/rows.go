@@ -173,7 +173,7 @@ func (s *screen) birthHint(text string) string {
 	if err != nil || text == "" {
 		return "4 May 2019, May 2019, about 2019, today 03:20, 3 weeks old, 5y, foal, adult"
 	}
-	h := exam.Horse{Kind: exam.Animal(s.rows.kind.Chosen()), Birth: b}
+	h := exam.Horse{Kind: exam.AnimalKind(s.rows.kind.Chosen()), Birth: b}
 	age := h.AgeWords(s.Deps.Now())
 	if !b.At.IsZero() {
 		age = "born " + b.Show() + ": " + age

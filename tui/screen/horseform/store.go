@@ -57,7 +57,7 @@ func (s *screen) take(r stored) tea.Cmd {
 func (s *screen) horse() (exam.Horse, error) {
 	h, r := s.before, &s.rows
 	h.ID, h.Revision = s.id, s.before.Revision+1
-	h.Name, h.Kind, h.Sex = r.name.Content(), exam.Animal(r.kind.Chosen()), exam.Sex(r.sex.Chosen())
+	h.Name, h.Kind, h.Sex = r.name.Content(), exam.AnimalKind(r.kind.Chosen()), exam.Sex(r.sex.Chosen())
 	h.InFoal = s.inFoal()
 	h.FoalDue = ""
 	if h.InFoal {

@@ -27,7 +27,7 @@ type checks struct {
 	done   func([]exam.Checked) script.Move
 }
 
-func newChecks(s *Screen, list *script.Checks) *checks {
+func newChecks(s *Screen, list *script.CheckList) *checks {
 	return &checks{s: s, points: list.Points, given: make([]exam.Checked, len(list.Points)), done: list.Done}
 }
 

@@ -74,7 +74,7 @@ func (p *places) row(i int, here bool, width int) string {
 }
 
 // about is where a site is found, with the warning first.
-func (p *places) about(site procedure.Site, warning string, width int) []string {
+func (p *places) about(site procedure.NeedleSite, warning string, width int) []string {
 	t := p.s.Deps.Theme
 	var lines []string
 	for _, l := range layout.Wrap(notation.CleanLine(warning, 0), width) {

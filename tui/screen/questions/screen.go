@@ -53,7 +53,7 @@ type Screen struct {
 	base.Screen
 	name   nav.Name
 	id     exam.VisitID
-	at     *order.Case
+	at     *order.Job
 	script script.Script
 
 	question *script.Question
@@ -63,7 +63,7 @@ type Screen struct {
 	parts  map[*script.Question]part
 	said   string
 	asked  bool // leaving was asked about
-	told   caution.Shown
+	told   caution.Display
 	open   bool // all cautions are shown
 	origin source.Panel
 }
@@ -77,7 +77,7 @@ func Of(name script.Name) nav.Maker {
 		s.Load = func() tea.Cmd {
 			return base.Read(s, func() (order.Stand, error) { return order.Look(deps.Desk, s.id) }, s.take)
 		}
-		s.at = &order.Case{Syringes: deps.Syringes, Units: deps.Settings.Units, Call: deps.Settings.Call(), Chosen: to.Procedure, Now: func() time.Time { return deps.Now() }}
+		s.at = &order.Job{Syringes: deps.Syringes, Units: deps.Settings.Units, Call: deps.Settings.Call(), Chosen: to.Procedure, Now: func() time.Time { return deps.Now() }}
 		s.script = kind.Make(s.at, to.Number, script.Name(to.From))
 		if kind.Unread {
 			s.Loaded = true
@@ -115,11 +115,11 @@ func (s *Screen) do(m script.Move) tea.Cmd {
 
 // show puts a question up, with its cautions.
 func (s *Screen) show(q *script.Question) {
-	if q.Moment != "" {
-		s.told = s.Deps.Tell(s.id, procedure.At(s.at.Visit, q.Moment))
+	if q.Stage != "" {
+		s.told = s.Deps.Tell(s.id, procedure.At(s.at.Visit, q.Stage))
 	}
 	if q.Cautions != nil {
-		s.told = caution.Shown{All: q.Cautions}
+		s.told = caution.Display{All: q.Cautions}
 	}
 	if s.parts[q] == nil {
 		s.parts[q] = s.make(q)

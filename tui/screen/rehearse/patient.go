@@ -29,7 +29,7 @@ type patient struct {
 	watch  watch
 	scene  scene
 
-	pending *rehearse.Moment // that comes up at this place
+	pending *rehearse.DangerMoment // that comes up at this place
 	asks    *question
 	praised praise
 	again   bool // something was answered: look at once

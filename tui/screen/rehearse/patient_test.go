@@ -364,7 +364,7 @@ func (s *stage) seedWith(name, words string) uint64 {
 	for seed := uint64(1); seed < 500; seed++ {
 		h, err := rehearse.New(c, seed, s.now, s.deps.Steps, s.deps.Ranges)
 		require.NoError(s.t, err)
-		if slices.ContainsFunc(h.Moments(), func(m rehearse.Moment) bool { return strings.Contains(m.Happens, words) }) {
+		if slices.ContainsFunc(h.Moments(), func(m rehearse.DangerMoment) bool { return strings.Contains(m.Happens, words) }) {
 			return seed
 		}
 	}

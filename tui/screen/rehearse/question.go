@@ -22,7 +22,7 @@ const (
 // question is a moment of danger on the screen: first what to do is asked; after
 // a wrong choice the reason stands until it was read.
 type question struct {
-	moment rehearse.Moment
+	moment rehearse.DangerMoment
 	quiet  float64          // since when no key was pressed, or when it came up
 	cursor int              // none before an arrow was pressed
 	said   string           // why the last key answered nothing
@@ -31,7 +31,7 @@ type question struct {
 }
 
 // newQuestion is a question that comes up now, with no answer under the cursor.
-func (p *patient) newQuestion(m rehearse.Moment) *question {
+func (p *patient) newQuestion(m rehearse.DangerMoment) *question {
 	return &question{moment: m, quiet: p.now(), cursor: -1}
 }
 

@@ -157,13 +157,13 @@ func (s *screen) show() {
 		return
 	}
 	l := s.lines[s.cursor]
-	var parts []explain.Part
+	var parts []explain.Section
 	if len(l.whole) > 0 {
-		parts = append(parts, explain.Part{Head: "What is said", Lines: l.whole})
+		parts = append(parts, explain.Section{Head: "What is said", Lines: l.whole})
 	}
 	step, ok := s.Deps.Steps.ByID(l.at.Step)
 	if ok && l.place && !l.alone {
-		a := explain.Asked{Judge: s.Deps.Judge, Step: step, Site: l.at.Site, Visit: s.Visit, Earlier: s.Earlier}
+		a := explain.Subject{Judge: s.Deps.Judge, Step: step, Site: l.at.Site, Visit: s.Visit, Earlier: s.Earlier}
 		if units := s.Deps.Settings.Units; len(units) > 0 && step.Prefer(units) != notation.Hands {
 			a.Unit = step.Prefer(units)
 		}

@@ -59,7 +59,7 @@ func (s *screen) build(j desk.Judged) tea.Cmd {
 func (s *screen) store() tea.Cmd {
 	return s.WriteEntry(exam.Entry{
 		Visit: s.id, Kind: exam.EntryRead, At: s.Deps.Now(), By: s.by.Content(),
-		Reading: &exam.ReadingLine{Role: exam.Reader(s.role.Chosen()), Words: s.words.Content()},
+		Reading: &exam.ReadingLine{Role: exam.ReaderRole(s.role.Chosen()), Words: s.words.Content()},
 	})
 }
 

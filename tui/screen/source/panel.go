@@ -15,7 +15,7 @@ import (
 // Panel is closed where it is its zero value. While it is open it takes every key.
 type Panel struct {
 	title string
-	parts []explain.Part
+	parts []explain.Section
 	open  bool
 	first int // line at the top
 	page  int // lines in sight when it was drawn last
@@ -23,7 +23,7 @@ type Panel struct {
 }
 
 // Show opens the panel.
-func (p *Panel) Show(title string, parts []explain.Part) {
+func (p *Panel) Show(title string, parts []explain.Section) {
 	*p = Panel{title: title, parts: parts, open: true}
 }
 

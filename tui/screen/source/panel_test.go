@@ -15,12 +15,12 @@ import (
 	"loosebox/tui/theme"
 )
 
-func many() []explain.Part {
-	part := explain.Part{Head: "Range"}
+func many() []explain.Section {
+	part := explain.Section{Head: "Range"}
 	for range 30 {
 		part.Lines = append(part.Lines, "a line that is long enough to be broken where the window is the smallest one")
 	}
-	return append([]explain.Part{part}, explain.Part{Head: "Last", Lines: []string{"the end"}})
+	return append([]explain.Section{part}, explain.Section{Head: "Last", Lines: []string{"the end"}})
 }
 
 func press(p *source.Panel, names ...string) bool {

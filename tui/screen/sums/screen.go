@@ -187,12 +187,12 @@ func (s *screen) work() {
 	s.result = &r
 }
 
-func parts(r *sums.Result) []explain.Part {
-	out := []explain.Part{{Head: "The answer", Lines: append([]string{r.Head}, r.More...)}, {Head: "Working", Lines: r.Working}}
+func parts(r *sums.Result) []explain.Section {
+	out := []explain.Section{{Head: "The answer", Lines: append([]string{r.Head}, r.More...)}, {Head: "Working", Lines: r.Working}}
 	if len(r.Warnings) > 0 {
-		out = append(out, explain.Part{Head: "Check this", Lines: r.Warnings})
+		out = append(out, explain.Section{Head: "Check this", Lines: r.Warnings})
 	}
-	return append(out, explain.Part{Head: "Source", Lines: r.Source})
+	return append(out, explain.Section{Head: "Source", Lines: r.Source})
 }
 
 func (s *screen) View(size layout.Size) string {

@@ -99,14 +99,14 @@ func (s *screen) Keys() []keys.Binding {
 }
 
 // parts say where the rate on the screen comes from, or the last one.
-func (s *screen) parts() []explain.Part {
+func (s *screen) parts() []explain.Section {
 	if parts := entry.SourceOf(s.field); len(parts) > 0 {
 		return parts
 	}
 	if s.last == nil {
 		return nil
 	}
-	return []explain.Part{{Head: "Last count: " + s.done[0], Lines: explain.Count(*s.last)}}
+	return []explain.Section{{Head: "Last count: " + s.done[0], Lines: explain.Count(*s.last)}}
 }
 
 func (s *screen) Update(msg tea.Msg) tea.Cmd {

@@ -157,7 +157,7 @@ func (s *screen) show() {
 		if v.ID != l.visit {
 			continue
 		}
-		a := explain.Asked{Judge: s.Deps.Judge, Step: d.step, Site: s.at.Site, Visit: v, Earlier: d.visits[i+1:], Unit: d.unit}
+		a := explain.Subject{Judge: s.Deps.Judge, Step: d.step, Site: s.at.Site, Visit: v, Earlier: d.visits[i+1:], Unit: d.unit}
 		if f, ok := v.Finding(s.at); ok && f.Done() {
 			a.Finding = &f
 		}

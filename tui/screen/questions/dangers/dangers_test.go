@@ -101,7 +101,7 @@ func TestItIsThereWhereTheRecordIsNot(t *testing.T) {
 func TestASignStopsTheRunningInjection(t *testing.T) {
 	b := sit(t)
 	screentest.Lines(t, b.store, b.id, exam.InjectionLine{Phase: exam.InjectionReady, Order: screentest.Ordered()},
-		exam.InjectionLine{Phase: exam.InjectionNeedleIn, Place: exam.Place{Site: "neck triangle", Side: exam.Left}}, exam.InjectionLine{Phase: exam.InjectionClear})
+		exam.InjectionLine{Phase: exam.InjectionNeedleIn, Place: exam.NeedlePlace{Site: "neck triangle", Side: exam.Left}}, exam.InjectionLine{Phase: exam.InjectionClear})
 	b.open(nav.Injection, 1, wide())
 	assert.True(t, b.Shows("stops the injection"))
 	b.Press("2") // a reaction
@@ -185,7 +185,7 @@ func TestASignStopsTheDraw(t *testing.T) {
 	b := sit(t)
 	for _, l := range []exam.DrawLine{
 		{Number: 1, Phase: exam.DrawReady, Order: &exam.DrawOrder{For: "blood count"}},
-		{Number: 1, Phase: exam.DrawNeedleIn, Place: exam.Place{Site: "jugular, upper third", Side: exam.Left}},
+		{Number: 1, Phase: exam.DrawNeedleIn, Place: exam.NeedlePlace{Site: "jugular, upper third", Side: exam.Left}},
 		{Number: 1, Phase: exam.DrawTube, Tube: &exam.Tube{Kind: "EDTA", ML: 3}},
 	} {
 		screentest.Write(t, b.store, b.id, exam.Entry{Kind: exam.EntryDraw, Draw: &l})
@@ -202,7 +202,7 @@ func TestASignStopsTheDraw(t *testing.T) {
 func TestASignOfDangerIsOneKeyAQuestion(t *testing.T) {
 	b := sit(t)
 	screentest.Lines(t, b.store, b.id, exam.InjectionLine{Phase: exam.InjectionReady, Order: screentest.Ordered()},
-		exam.InjectionLine{Phase: exam.InjectionNeedleIn, Place: exam.Place{Site: "neck triangle", Side: exam.Left}}, exam.InjectionLine{Phase: exam.InjectionClear})
+		exam.InjectionLine{Phase: exam.InjectionNeedleIn, Place: exam.NeedlePlace{Site: "neck triangle", Side: exam.Left}}, exam.InjectionLine{Phase: exam.InjectionClear})
 	b.open(nav.Injection, 1, wide())
 	b.Press("enter", "space", "0")
 	assert.True(t, b.Shows("Hot, hard or swollen vein"), "none of them chooses")

@@ -207,7 +207,7 @@ func TestAShortTubeIsRemembered(t *testing.T) {
 func TestTheLimitsStandBesideEveryDraw(t *testing.T) {
 	b := sit(t, wide(), drawing())
 	past := exam.DrawLine{Number: 1, Phase: exam.DrawReady, Order: &exam.DrawOrder{For: "before"}}
-	for _, l := range []exam.DrawLine{past, {Number: 1, Phase: exam.DrawNeedleIn, Place: exam.Place{Site: "cephalic"}}, {Number: 1, Phase: exam.DrawDone, VolumeML: 40}} {
+	for _, l := range []exam.DrawLine{past, {Number: 1, Phase: exam.DrawNeedleIn, Place: exam.NeedlePlace{Site: "cephalic"}}, {Number: 1, Phase: exam.DrawDone, VolumeML: 40}} {
 		screentest.Write(t, b.store, b.id, exam.Entry{Kind: exam.EntryDraw, Draw: &l})
 	}
 	b.open(0, wide())
@@ -311,7 +311,7 @@ func TestTheNeedleIsStillInTheVein(t *testing.T) {
 func TestANeedleOfAnInjectionComesFirst(t *testing.T) {
 	b := sit(t, wide(), drawing(), screentest.Tetanus())
 	screentest.Lines(t, b.store, b.id, exam.InjectionLine{Phase: exam.InjectionReady, Order: screentest.Ordered()},
-		exam.InjectionLine{Phase: exam.InjectionNeedleIn, Place: exam.Place{Site: "neck triangle"}})
+		exam.InjectionLine{Phase: exam.InjectionNeedleIn, Place: exam.NeedlePlace{Site: "neck triangle"}})
 	b.open(0, wide())
 	assert.True(t, b.Reads("The needle of injection 1 is recorded as inserted, not as removed"), b.View())
 	b.Press("enter")

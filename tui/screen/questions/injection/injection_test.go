@@ -150,7 +150,7 @@ func TestAVaccineFromOrderToWatch(t *testing.T) {
 	b.Press("i")
 	a, in := b.injection(1).NeedleIn()
 	require.True(t, in)
-	assert.Equal(t, exam.Place{Site: "neck triangle", Side: exam.Left}, a.Place)
+	assert.Equal(t, exam.NeedlePlace{Site: "neck triangle", Side: exam.Left}, a.Place)
 	assert.Equal(t, "20 G, 1.5 in", a.Needle)
 
 	b.Press("enter")
@@ -501,7 +501,7 @@ func TestWhatTheVetIsToldIsWholeInTheSmallestWindow(t *testing.T) {
 	for _, size := range screentest.Sizes() {
 		b := sit(t, size, screentest.Tetanus())
 		screentest.Lines(t, b.store, b.id, exam.InjectionLine{Phase: exam.InjectionReady, Order: screentest.Ordered()},
-			exam.InjectionLine{Phase: exam.InjectionNeedleIn, Place: exam.Place{Site: "neck triangle", Side: exam.Left}},
+			exam.InjectionLine{Phase: exam.InjectionNeedleIn, Place: exam.NeedlePlace{Site: "neck triangle", Side: exam.Left}},
 			exam.InjectionLine{Phase: exam.InjectionStopped, Why: "Reaction to the product", NotKnown: true, Sign: "reaction", SignWords: "Reaction to the product: hives, swollen face or eyelids, fast or labored breathing, after a breath"})
 		b.open(1, size)
 		assert.True(t, b.Reads("TELL THE VET Reaction to the product: hives, swollen face or eyelids, fast or labored breathing, after a breath"), b.View())
