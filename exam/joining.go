@@ -21,6 +21,9 @@ type Joining struct {
 	Why    string    `json:"why,omitempty"`
 	// Line is the identity of the line; it follows from the log and is not stored.
 	Line Hash `json:"-" text:"-"`
+	// Unseen are the lines before it, in the order of the record, that its writer did not hold;
+	// it follows from the logs and is not stored.
+	Unseen []Hash `json:"-" text:"-"`
 }
 
 // Check says what is missing of a joining; the error is a *notation.Refusal.
@@ -36,7 +39,7 @@ func (j Joining) Check() error {
 	return nil
 }
 
-// Joinings are the lines about horses that are one, in any order.
+// Joinings are the lines about horses that are one, in the order of the record; only InVain goes by it.
 type Joinings []Joining
 
 // Standing are the lines that join and that no other line undoes.
@@ -106,6 +109,55 @@ func (all Joinings) Told(one, other HorseID) bool {
 		return j.Apart && (j.Horses[0] == one && slices.Contains(j.Horses[1:], other) ||
 			j.Horses[0] == other && slices.Contains(j.Horses[1:], one))
 	})
+}
+
+// Dispute is a line which says that horses are two while others keep them one, all of them
+// written by people who did not hold the other.
+type Dispute struct {
+	Apart   Joining
+	Joins   Joinings  // that stand, of the same horse
+	Records []HorseID // that are one and that Apart names, the one that it parts first
+}
+
+// InVain lists the lines which say that horses are two that are one all the same. One by which
+// somebody joined them who held such a line has settled it.
+func (all Joinings) InVain() []Dispute {
+	var out []Dispute
+	standing, groups := all.Standing(), all.Groups()
+	for i, p := range all {
+		group := groups[p.Horses[0]]
+		if !p.Apart || len(group) == 0 {
+			continue
+		}
+		knew := slices.DeleteFunc(slices.Clone(all[i+1:]), func(j Joining) bool { return j.Apart || slices.Contains(j.Unseen, p.Line) })
+		settled := append(knew, all.partings()...).Groups()[p.Horses[0]]
+		d := Dispute{Apart: p, Records: []HorseID{p.Horses[0]}}
+		for _, h := range p.Horses[1:] {
+			if slices.Contains(group, h) && !slices.Contains(settled, h) {
+				d.Records = append(d.Records, h)
+			}
+		}
+		if len(d.Records) == 1 {
+			continue
+		}
+		for _, j := range standing {
+			if slices.Contains(group, j.Horses[0]) {
+				d.Joins = append(d.Joins, j)
+			}
+		}
+		out = append(out, d)
+	}
+	return out
+}
+
+// partings are the lines that part; what they undo stands no more.
+func (all Joinings) partings() Joinings {
+	return slices.DeleteFunc(slices.Clone(all), func(j Joining) bool { return !j.Apart })
+}
+
+// DisputesOf are those of InVain about a horse.
+func (all Joinings) DisputesOf(h Horse) []Dispute {
+	return slices.DeleteFunc(all.InVain(), func(d Dispute) bool { return !slices.ContainsFunc(d.Records, h.Is) })
 }
 
 // Records are the records that a horse is made of: itself alone, or all that were joined.

@@ -23,6 +23,7 @@ const (
 	UnsettledClosing  UnsettledKind = "closing"  // without lines, which stay
 	UnsettledHorse    UnsettledKind = "horse"    // a field of it in two ways (HorseDispute)
 	UnsettledDouble   UnsettledKind = "double"   // two horses may be one: join them, or say that they are two
+	UnsettledParted   UnsettledKind = "parted"   // joined by one, two horses for another: join again, or part
 	UnsettledSetting  UnsettledKind = "setting"  // of the practice, in two ways: the last one is in use
 	UnsettledAtOnce   UnsettledKind = "at once"  // two exams of a horse are open on two laptops: finish or void each
 	UnsettledCompare  UnsettledKind = "compare"  // they were, and both are closed: look at both

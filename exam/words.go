@@ -70,7 +70,7 @@ var (
 	unsettledWords = words.New("to settle", map[UnsettledKind]string{
 		UnsettledAnswers: "answers that differ", UnsettledNeedles: "two needles, both count", UnsettledMissed: "decision changed, needle not told",
 		UnsettledDecision: "a decision without something", UnsettledClosing: "lines after the closing", UnsettledHorse: "a horse in two ways",
-		UnsettledDouble: "may be entered twice", UnsettledSetting: "a setting in two ways", UnsettledAtOnce: "two exams open", UnsettledCompare: "two exams at once",
+		UnsettledDouble: "may be entered twice", UnsettledParted: "one horse, or two", UnsettledSetting: "a setting in two ways", UnsettledAtOnce: "two exams open", UnsettledCompare: "two exams at once",
 	})
 	settingWords = words.New("setting", map[SettingKey]string{
 		SettingSiteML: "most mL a site", SettingWatch: "observe, min", SettingVetPhone: "vet's telephone", SettingVetNight: "vet at night",

@@ -36,7 +36,16 @@ func readJoins(tx txn) (exam.Joinings, error) {
 		}
 		out[i].Line = l.identity
 	}
-	return out, nil
+	if ofOneLog(lines) {
+		return out, nil
+	}
+	missing, err := unseen(tx, lines)
+	for i, list := range missing {
+		for _, n := range list {
+			out[i].Unseen = append(out[i].Unseen, out[n-1].Line)
+		}
+	}
+	return out, err
 }
 
 // groups are the horses of the record that are one with others.

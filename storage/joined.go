@@ -186,7 +186,7 @@ func (r *Record) Join(j exam.Joining) error {
 		}
 		if j.Undoes = nil; j.Apart {
 			j.Undoes = lines.Undoing(j.Horses[0])
-		} else if together == len(j.Horses) {
+		} else if together == len(j.Horses) && len(lines.DisputesOf(exam.Horse{ID: j.Horses[0]})) == 0 {
 			return &notation.Refusal{Why: "They are one horse in the record already. Nothing was saved."}
 		}
 		p, _, _, err := add(tx, exam.LineJoin, j)

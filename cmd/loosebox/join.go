@@ -48,7 +48,7 @@ Nothing of either is lost: loosebox part gives both back.
 					return err
 				}
 				if one.ID == other.ID {
-					return usage("%q and %q are one horse in the record already", notation.CleanLine(args[0], 40), notation.CleanLine(args[1], 40))
+					return e.stayOne(r, one, args, f)
 				}
 				if f.look {
 					return e.lookAtBoth(one, other, f.asJSON)

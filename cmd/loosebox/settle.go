@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -125,6 +124,8 @@ func wayOn(i settle.Matter) string {
 		return fmt.Sprintf("look at them: loosebox show %s, then: loosebox settle %s --words WHAT", shortNumber(i.Visit), shortNumber(i.Visit))
 	case exam.UnsettledDouble:
 		return fmt.Sprintf("look: loosebox join %s %s --look, then without --look; two horses: loosebox part %[1]s %[2]s", i.Horse, i.Other)
+	case exam.UnsettledParted:
+		return fmt.Sprintf("look: loosebox join %q; one horse: loosebox join %s %s; two horses: loosebox part %[3]s %[2]s", i.Name, i.Horse, i.Other)
 	case exam.UnsettledAtOnce:
 		return fmt.Sprintf("finish yours: loosebox exam %q; or void the one that is not needed: loosebox void %s", i.Name, shortNumbers(i.Visits, " or "))
 	case exam.UnsettledCompare:
@@ -135,15 +136,6 @@ func wayOn(i settle.Matter) string {
 		return fmt.Sprintf("keep it: loosebox settle %s --horse %q, or change it on its page", i.Field, i.Name)
 	}
 	return ""
-}
-
-// shortNumbers are the numbers of visits, with a word between them.
-func shortNumbers(visits []exam.VisitID, between string) string {
-	var out []string
-	for _, v := range visits {
-		out = append(out, shortNumber(v))
-	}
-	return strings.Join(out, between)
 }
 
 // settleVisit writes that somebody looked at what is to be settled in a visit.

@@ -26,6 +26,15 @@ func shortNumber(id exam.VisitID) string {
 	return string(id[len(id)-shownShort:])
 }
 
+// shortNumbers are the numbers of visits, with a word between them.
+func shortNumbers(visits []exam.VisitID, between string) string {
+	var out []string
+	for _, v := range visits {
+		out = append(out, shortNumber(v))
+	}
+	return strings.Join(out, between)
+}
+
 // didYouMean ends a sentence with the word of a list that was probably meant.
 func didYouMean(typed string, known []string) string {
 	if i := ownfile.Nearest(typed, known); i >= 0 {

@@ -28,7 +28,7 @@ func (s *Store) Join(j exam.Joining) error {
 	}
 	if j.Undoes = nil; j.Apart {
 		j.Undoes = s.joins.Undoing(j.Horses[0])
-	} else if !apart {
+	} else if !apart && len(s.joins.DisputesOf(exam.Horse{ID: j.Horses[0]})) == 0 {
 		return &notation.Refusal{Why: "They are one horse in the record already. Nothing was saved."}
 	}
 	j.Line = exam.Hash(s.id(j.At))

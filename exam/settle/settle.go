@@ -34,8 +34,8 @@ type Matter struct {
 }
 
 // List reads what is to be settled in a store: visits newest first, then horses of which two
-// laptops have an exam open, then horses by name, then horses that may be one, then settings
-// of the practice.
+// laptops have an exam open, then horses by name, then horses that may be one, then those that
+// were joined and parted at once, then settings of the practice.
 func List(store exam.Store, steps *exam.Steps, now time.Time) ([]Matter, error) {
 	visits, err := store.Unsettled()
 	if err != nil {
@@ -62,6 +62,7 @@ func List(store exam.Store, steps *exam.Steps, now time.Time) ([]Matter, error) 
 		return nil, err
 	}
 	out = append(out, ofDoubles(Doubles(horses, said))...)
+	out = append(out, OfDisputes(horses, said, now)...)
 	states, err := store.PracticeSettings()
 	return append(out, OfPractice(states)...), err
 }
@@ -152,7 +153,7 @@ func inWords(v exam.Visit, u exam.Unsettled, steps *exam.Steps, now time.Time) s
 		return decision(v, u, now)
 	case exam.UnsettledClosing:
 		return fmt.Sprintf("The visit was closed by somebody who did not have %s. They stay.", notation.Counted(len(u.Seqs)-1, "line"))
-	case exam.UnsettledHorse, exam.UnsettledDouble, exam.UnsettledSetting, exam.UnsettledAtOnce, exam.UnsettledCompare: // of no visit alone
+	case exam.UnsettledHorse, exam.UnsettledDouble, exam.UnsettledParted, exam.UnsettledSetting, exam.UnsettledAtOnce, exam.UnsettledCompare: // of no visit alone
 	}
 	return u.Kind.String()
 }

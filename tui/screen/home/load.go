@@ -77,7 +77,7 @@ func (s *screen) load() tea.Cmd {
 		if err != nil {
 			return lists{}, base.Unread("the settings of the practice", err)
 		}
-		m.unsettled += len(settle.Doubles(horses, said)) + len(settle.OfPractice(states)) + len(settle.AtOnce(settle.Both(visits, unsettled), now()))
+		m.unsettled += len(settle.Doubles(horses, said)) + len(said.InVain()) + len(settle.OfPractice(states)) + len(settle.AtOnce(settle.Both(visits, unsettled), now()))
 		if arrived != nil {
 			came, err := arrived(exam.SinceYesterday(now()))
 			if err != nil {

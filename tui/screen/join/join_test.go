@@ -117,3 +117,40 @@ func TestHostileJoin(t *testing.T) {
 		}
 	}
 }
+
+// Where somebody said that a joined horse is two, the screen says so and takes that it stays one, too.
+func TestAJoinedHorseOfWhichSomebodySaidTwo(t *testing.T) {
+	for _, key := range []string{"3", "2"} {
+		deps, store, h, other := twice(t)
+		for _, apart := range []bool{true, false} { // of one log, so that the joining knew; what is read says otherwise
+			require.NoError(t, store.Join(exam.Joining{Horses: []exam.HorseID{h.ID, other.ID}, Apart: apart, By: "Ann", At: screentest.Now()}))
+		}
+		var saved exam.Joining
+		deps.Store = unknowing{store, &saved}
+		d := screentest.New(t, deps, join.New, nav.Address{Screen: nav.Join, Horse: h.ID}, layout.Size{W: 80, H: 24})
+		d.Press(key)
+		assert.Equal(t, key == "3", d.Shows("they stay one horse"), d.View())
+		if key == "3" {
+			assert.True(t, d.Reads("One horse: Ann, 2 Mar 2026 11:05. Two horses: Ann, 2 Mar 2026 11:05."), d.View())
+		}
+		d.Press("ctrl+s")
+		require.True(t, d.Left(), d.View())
+		assert.Equal(t, key == "2", saved.Apart)
+		assert.ElementsMatch(t, []exam.HorseID{h.ID, other.ID}, saved.Horses)
+		assert.Equal(t, "Ann Bell", saved.By)
+	}
+}
+
+// unknowing is a store whose second joining did not hold the first, and that keeps the next.
+type unknowing struct {
+	*examtest.Store
+	saved *exam.Joining
+}
+
+func (u unknowing) Joinings() (exam.Joinings, error) {
+	said, err := u.Store.Joinings()
+	said[1].Unseen = []exam.Hash{said[0].Line}
+	return said, err
+}
+
+func (u unknowing) Join(j exam.Joining) error { *u.saved = j; return nil }

@@ -122,20 +122,6 @@ func (s *screen) build(r record) tea.Cmd {
 	return nil
 }
 
-func (s *screen) buildParting() {
-	o := s.Options()
-	var choices []exam.Choice
-	for i, r := range s.horse.Joined {
-		choices = append(choices, exam.Choice{
-			Key: string(r.ID), Words: fmt.Sprintf("record %d", i+1),
-			Hint: notation.CleanLine(r.Name, 40) + " gets its own visits and details back; cautions added meanwhile stay with both",
-		})
-	}
-	choices = append(choices, exam.Choice{Key: "", Words: "none", Hint: "the records stay one horse"})
-	s.which = form.NewOneOf("take out", choices, "", o)
-	s.Begin(form.New(s.Deps.Theme, "part: a horse of its own again", "part").With(s.which, s.why, s.by))
-}
-
 // propose finds the other horse, the one of the address or one that looks like the same,
 // and is its name.
 func (s *screen) propose() string {
@@ -188,18 +174,12 @@ func (s *screen) save() tea.Cmd {
 	j := exam.Joining{By: s.by.Content(), At: s.Deps.Now(), Why: s.why.Content()}
 	switch {
 	case s.parting():
-		out := exam.HorseID(s.which.Chosen())
-		if out == "" {
+		if s.which.Chosen() == "" {
 			s.Said = "choose the record that is another horse; esc leaves it as it is"
 			s.Form.Go(s.which)
 			return nil
 		}
-		j.Apart, j.Horses = true, []exam.HorseID{out}
-		for _, r := range s.horse.Joined {
-			if r.ID != out {
-				j.Horses = append(j.Horses, r.ID)
-			}
-		}
+		s.part(&j)
 	case s.verdict.Chosen() == "":
 		s.Said = "choose: one horse or two horses"
 		s.Form.Go(s.verdict)
@@ -217,13 +197,13 @@ func (s *screen) save() tea.Cmd {
 			return exam.Horse{}, fmt.Errorf("nothing was joined or parted: %w", err)
 		}
 		return store.Horse(j.Horses[0])
-	}, s.onward)
+	}, func(h exam.Horse) tea.Cmd { return s.onward(h, j.Apart) })
 }
 
 // onward leads back; what is to be settled of a horse that was joined is said.
-func (s *screen) onward(h exam.Horse) tea.Cmd {
+func (s *screen) onward(h exam.Horse, apart bool) tea.Cmd {
 	said := nav.Done("Saved: they are two horses.")
-	if n := len(h.Differ); len(h.Joined) > 0 && !s.parting() && s.verdict.Chosen() == oneHorse {
+	if n := len(h.Differ); !apart {
 		said = nav.Done("Saved: one horse now.")
 		if n > 0 {
 			said = nav.Done(fmt.Sprintf("Saved: one horse now. %s to settle: ctrl+t at home.", notation.Counted(n, "field")))

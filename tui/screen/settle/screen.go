@@ -79,6 +79,8 @@ func where(i settle.Matter) nav.Address {
 		return nav.Address{Screen: nav.Settle, Setting: i.Setting}
 	case exam.UnsettledAtOnce:
 		return nav.Address{Screen: nav.Horse, Horse: i.Horse}
+	case exam.UnsettledParted:
+		return nav.Address{Screen: nav.Join, Horse: i.Horse}
 	case exam.UnsettledDouble:
 	}
 	return nav.Address{Screen: nav.Join, Horse: i.Horse, Other: i.Other}
@@ -105,6 +107,8 @@ func how(k exam.UnsettledKind) string {
 		return "Enter opens the horse. Each person finishes their own exam; void one that is not needed."
 	case exam.UnsettledCompare:
 		return "Look at both on the horse's page. Enter saves that somebody did."
+	case exam.UnsettledParted:
+		return "Enter shows both records side by side: leave them one horse, or part them."
 	case exam.UnsettledDouble:
 	}
 	return "Enter shows both side by side: join them, or say that they are two."
