@@ -5,6 +5,5 @@
 //
 //	go run ./cmd/bench
 //
-// Nothing here passes or fails: what is printed is what was measured. RESULTS.md sets it
-// beside the targets.
+// It does not pass or fail: it prints what it measured. RESULTS.md compares that with the targets.
 package main

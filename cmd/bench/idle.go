@@ -7,8 +7,8 @@ import (
 	"time"
 )
 
-// idleTable measures from the start of the program to a complete home screen, today's round on it, and what memory of its own it
-// has once nothing more is done; the mapped file is not counted.
+// idleTable measures the time from the start of the program to a complete home screen with today's round, and the memory it
+// has when it is idle, without the mapped file.
 func (b *bench) idleTable() error {
 	size := sizes()[0]
 	bare, err := b.open(size, b.bare)

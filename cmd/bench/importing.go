@@ -29,8 +29,8 @@ columns:
   Notes: {note: Notes}
 `
 
-// importTable measures the import of a long spreadsheet into the record, once more when every row is there already, and
-// how it is taken back. Each row is of one of 500 horses, half of them of the record, which is another one afterwards.
+// importTable measures the import of a long spreadsheet into the record, a second import of the same rows, and undoing it.
+// Each row is of one of 500 horses, half of which the record has already. It changes the record.
 func (b *bench) importTable() error {
 	file, mapping := filepath.Join(b.dir, "year.csv"), filepath.Join(b.dir, "map.yaml")
 	var text bytes.Buffer

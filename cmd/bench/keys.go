@@ -40,8 +40,7 @@ func places() []place {
 	}
 }
 
-// block is how many keys go to one program before the other has its turn, so
-// that a busy machine strikes both.
+// block is how many keys go to one program before the other has its turn, so that a busy machine slows both.
 const block = 20
 
 // keysTable measures from the key to its frame, on every screen and in turns
@@ -114,8 +113,8 @@ func (b *bench) keysOf(bare, ours *window, p place) ([]string, error) {
 	return []string{ms(f.median), ms(o.median), ratio(o.median, f.median), ms(f.p99), ms(o.p99), ratio(o.p99, f.p99)}, nil
 }
 
-// goBack leaves the screens above home, and puts the cursor there on the first
-// line; a count that is begun is asked about.
+// goBack leaves the screens above home and puts the cursor on the first line of home. A count in progress takes one more
+// esc, because it is asked about.
 func goBack(w *window, screens int) error {
 	for range screens + 1 {
 		if err := w.Send("esc"); err != nil {

@@ -25,8 +25,8 @@ import (
 // packedVisits is how many visits are packed in each way.
 const packedVisits = 500
 
-// packTable packs the lines of visits, and the folds of visits, in each of the ways that a
-// record could; the dictionary is the record's own.
+// packTable compresses the lines of visits, and snapshots of visits, with each compressor and level; the dictionary is the
+// record's own.
 func (b *bench) packTable() error {
 	lines, folds, err := b.unpacked()
 	if err != nil {
@@ -84,7 +84,7 @@ func (b *bench) unpacked() (lines, folds [][]byte, err error) {
 	return lines, folds, err
 }
 
-// packing is one way to pack.
+// packing is one compressor with its level and dictionary.
 type packing struct {
 	name   string
 	pack   func([]byte) ([]byte, error)
@@ -150,7 +150,7 @@ func flateAt(level int, dict []byte) packing {
 	}
 }
 
-// packed is what a way of packing costs, the mean of some texts.
+// packed is what one packing costs, the mean over the texts: bytes and times.
 type packed struct {
 	size    int
 	in, out time.Duration

@@ -25,8 +25,8 @@ func (b *bench) horses() int { return max(1, b.visits/visitsEach) }
 // name.
 const measured = "Aster 0000"
 
-// fill writes the record, from the visits of the demo's yard, and returns the
-// size of its file. A folder that was filled before is taken as it is.
+// fill writes the record, from the visits of the demo's yard, and returns the size of its file in bytes. A folder that was
+// filled before is used as it is.
 func (b *bench) fill() (int64, error) {
 	if b.data == "" {
 		b.data = filepath.Join(b.dir, "record")
@@ -74,7 +74,7 @@ func (b *bench) fill() (int64, error) {
 	return sizeOf(filepath.Join(b.data, storage.FileName))
 }
 
-// filledName is a file beside a record that is whole: how many visits it has.
+// filledName is the file beside a completely filled record; it holds the number of visits.
 const filledName = "filled"
 
 func sizeOf(name string) (int64, error) {

@@ -95,8 +95,8 @@ func (b *bench) shareTable() (err error) {
 	return nil
 }
 
-// answersBeside measures answers that are stored while a record and a folder exchange as they
-// do in the background of the screens.
+// answersBeside measures how long storing an answer takes while the record is exchanged with a folder in the background, as
+// behind the screens.
 func (b *bench) answersBeside(r *storage.Record, stick string) (s spread, err error) {
 	h, err := r.SaveHorse(exam.Horse{Name: "Zephyr", Kind: exam.AnimalHorse, Revision: 1}, "Nell Harrow", b.now)
 	if err != nil {

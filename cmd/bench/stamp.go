@@ -17,8 +17,8 @@ import (
 // tapEvery is the time between two taps, longer than what counts as a held key.
 const tapEvery = 300 * time.Millisecond
 
-// stampTable taps the heart of an exam at known times, accepts the count, and
-// sets the stored stamps beside the moments at which the spaces were written.
+// stampTable taps the heart of an exam at known times, accepts the count, and compares the stored times with those at
+// which the spaces were written.
 func (b *bench) stampTable() error {
 	rows := [][]string{{"window", "taps", "median ms", "p99 ms", "largest ms"}}
 	for _, size := range sizes() {
@@ -128,8 +128,7 @@ func (b *bench) stored() ([]float64, error) {
 	return f.Value.Count.TapsS, nil
 }
 
-// strayed is how far each stamp is from where it should be, the median lag being
-// taken off: a lag that is always the same changes no rate.
+// strayed is how far each stored time is from where it should be, less the median delay: a constant delay changes no rate.
 func strayed(written, stored []float64) ([]time.Duration, error) {
 	if len(written) != len(stored) {
 		return nil, fmt.Errorf("%d taps were written, %d are stored", len(written), len(stored))

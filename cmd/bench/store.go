@@ -75,9 +75,8 @@ func (b *bench) storeTable() error {
 // firstWrites is how often the record is opened and written to.
 const firstWrites = 10
 
-// firstAnswers measures the first answer after a start: before its first write
-// the store looks at every page, so that it does not write into a damaged file;
-// the program lets it do so in the background after the first frame.
+// firstAnswers measures the first answer after a start. Before its first write the store checks every page, so that it
+// does not write into a damaged file; the program has it done in the background after the first frame.
 func (b *bench) firstAnswers(before func(*storage.Record) error) (spread, error) {
 	all := make([]time.Duration, firstWrites)
 	for i := range all {

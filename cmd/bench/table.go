@@ -9,7 +9,7 @@ import (
 	"time"
 )
 
-// spread is what is told of many durations.
+// spread is the summary of many durations.
 type spread struct {
 	median, p99 time.Duration
 	n           int
@@ -24,7 +24,7 @@ func spreadOf(all []time.Duration) spread {
 	return spread{at(sorted, 0.5), at(sorted, 0.99), len(sorted)}
 }
 
-// at is the quantile by the nearest rank.
+// at is the quantile q, from 0 to 1, of sorted durations, by the nearest rank.
 func at(sorted []time.Duration, q float64) time.Duration {
 	i := int(q*float64(len(sorted))+0.999999) - 1
 	return sorted[min(max(i, 0), len(sorted)-1)]
@@ -42,7 +42,7 @@ func ratio(a, b time.Duration) string {
 	return fmt.Sprintf("%.2f", float64(a)/float64(b))
 }
 
-// table prints rows, the first of which is the head.
+// table prints a Markdown table under a title; the first row is its head.
 func table(title string, rows [][]string) {
 	say("\n%s\n", title)
 	for i, row := range rows {

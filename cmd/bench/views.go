@@ -115,7 +115,7 @@ func views(d *nav.Deps, to nav.Address, size [2]int) spread {
 	return spreadOf(all)
 }
 
-// settle runs commands and what they lead to until nothing is left.
+// settle runs a command, and the commands that its messages lead to, until none is left.
 func settle(app tea.Model, cmd tea.Cmd) {
 	if cmd == nil {
 		return

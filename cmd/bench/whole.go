@@ -23,9 +23,8 @@ import (
 	"loosebox/storage"
 )
 
-// wholeTable measures the commands that go over the whole record, each as a program of its
-// own, beside what the bytes alone cost: the file read and its lines digested, or its lines
-// put one by one into the same file library, 4,000 a transaction.
+// wholeTable measures the commands that read the whole record, each as a program of its own, and for comparison the bare
+// work: reading the file and hashing its lines, or putting the lines one by one into bbolt, 4,000 a transaction.
 func (b *bench) wholeTable() error {
 	lines, raw, err := b.rawLines()
 	if err != nil {
@@ -71,7 +70,7 @@ func (b *bench) wholeTable() error {
 	return nil
 }
 
-// measures says whether a command over the whole record is wanted.
+// measures reports whether a command over the whole record was asked for.
 func (b *bench) measures(command string) bool {
 	return b.commands == "" || slices.Contains(strings.Split(b.commands, ","), command)
 }
@@ -93,8 +92,7 @@ func (b *bench) rawLines() (lines int, raw int64, err error) {
 	return lines, raw, err
 }
 
-// digested is how long the file takes to be read and as many bytes as its lines have to be
-// hashed.
+// digested is how long it takes to read the file and to hash as many bytes as its lines have.
 func digested(file string, raw int64) (time.Duration, error) {
 	start := time.Now() //nolint:forbidigo // this program measures
 	f, err := os.Open(file)
@@ -143,8 +141,8 @@ func (b *bench) put(lines int, raw int64) (took time.Duration, err error) {
 	return time.Since(start), nil
 }
 
-// ran runs the program and says how long it took, how long a processor was at work for it,
-// and how much memory of its own it had at most; the mapped file is not counted.
+// ran runs the program and returns its wall time, its processor time, and the most memory in bytes that it had, without the
+// mapped file.
 func (b *bench) ran(data string, args ...string) (took, busy time.Duration, most int64, err error) {
 	c := exec.Command(b.ours, append([]string{"--data", data}, args...)...) //nolint:gosec // the program that was built
 	c.Env = append(os.Environ(), "LOOSEBOX_KEYS="+data)
@@ -173,8 +171,7 @@ func (b *bench) ran(data string, args ...string) (took, busy time.Duration, most
 	}
 }
 
-// ownMemory is the memory of a program that no file stands behind, in bytes; 0 where the
-// system does not tell.
+// ownMemory is the memory of a process that is not mapped from a file, in bytes; 0 where the system does not tell.
 func ownMemory(pid int) int64 {
 	text, err := os.ReadFile(fmt.Sprintf("/proc/%d/status", pid))
 	if err != nil {

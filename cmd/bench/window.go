@@ -9,9 +9,8 @@ import (
 	"loosebox/cmd/termtest"
 )
 
-// patience is how long a program may take to show what is waited for, and quiet
-// how long nothing may come before a frame counts as whole: more than a tick of
-// the renderer.
+// patience is how long a program may take to show what is waited for. A frame is whole once no output came for quiet, which
+// is longer than a tick of the renderer.
 const (
 	patience = 20 * time.Second
 	quiet    = 25 * time.Millisecond
@@ -35,7 +34,7 @@ func (b *bench) open(size [2]int, program string, args ...string) (*window, erro
 	return &window{Terminal: term}, nil
 }
 
-// follow presses keys, each of which must be seen to have done something.
+// follow presses keys and waits after each for the text that it must bring.
 func (w *window) follow(steps []step) error {
 	for _, s := range steps {
 		if err := w.Send(s.key); err != nil {
@@ -55,10 +54,9 @@ type step struct{ key, seen string }
 // tick is the time between two frames of the renderer: a key waits up to one.
 const tick = time.Second / 60
 
-// frame presses a key and returns how long it took until the frame that follows
-// had arrived as a whole. The keys fall on every part of the renderer's tick
-// alike, for every program in the same order: multiples of the golden section
-// spread evenly, and what chance would add to the median is left out.
+// frame presses a key and returns how long it took until the whole frame that follows had arrived. Keys are spread evenly
+// over the renderer's tick, by multiples of the golden section, in the same order for every program: random times would
+// add noise to the median.
 func (w *window) frame(key string) (time.Duration, error) {
 	w.frames++
 	_, part := math.Modf(float64(w.frames) * (math.Sqrt(5) - 1) / 2)

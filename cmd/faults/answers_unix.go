@@ -9,8 +9,8 @@ import (
 	"loosebox/cmd/termtest"
 )
 
-// tryAnswers lets the terminal send what nobody asked for: whole answers, late ones, in
-// pieces and without an end. Nothing is stored, and the program goes on.
+// tryAnswers has the terminal send answers that nobody asked for: whole, late, in pieces and cut off. Nothing may be stored,
+// and the program must go on.
 func tryAnswers(dir string, r rounds) (o outcome, err error) {
 	o.lost = "nothing"
 	p, err := newPlace(dir)
@@ -36,7 +36,7 @@ func tryAnswers(dir string, r rounds) (o outcome, err error) {
 		}
 		o.times++
 	}
-	for range 6 { // from wherever an esc or a cut answer led
+	for range 6 { // back home from the screen that an esc or a cut answer led to
 		if t.Shows("today's round") {
 			break
 		}
@@ -75,7 +75,7 @@ func sendAnswer(t *termtest.Terminal, rnd *rand.Rand) error {
 	switch rnd.IntN(4) {
 	case 0:
 		pieces = []string{text}
-	case 1: // the rest is late; behind the first byte that would be esc
+	case 1: // the rest is late; a pause after the first byte would make it an esc
 		pause = rnd.IntN(120)
 		cut = max(cut, 2)
 		pieces = []string{text[:cut], text[cut:]}

@@ -14,7 +14,7 @@ import (
 	"time"
 )
 
-// programTrials are those of the whole program.
+// programTrials are the trials that run the whole program.
 func programTrials() []trial {
 	return []trial{
 		{"kill -9 in the screens", tryKillScreens},
@@ -26,15 +26,14 @@ func programTrials() []trial {
 	}
 }
 
-// breaks is what was seen of runs that were broken off. Early ones were ended before
-// the program listened to signals, and so before it began anything.
+// breaks counts the runs that were broken off and the temporary files that they left. Early runs were ended before the
+// program handled signals, and so before it began anything.
 type breaks struct {
 	times, finished, early, strays int
 }
 
-// breakOff begins every errand so often, and ends it by chance somewhere on its way.
-// Then the record is as it was, what has its final name is whole, and the next run does
-// the errand and leaves nothing behind.
+// breakOff runs every errand repeatedly and ends it at a random moment. The record must then be unchanged, a file with its
+// final name complete, and the next run must do the errand and leave no temporary files.
 func breakOff(dir string, r rounds, rnd *rand.Rand, end func(*os.Process) (code int)) (b breaks, err error) {
 	first, err := newPlace(filepath.Join(dir, "first"))
 	if err != nil {
@@ -60,8 +59,8 @@ func breakOff(dir string, r rounds, rnd *rand.Rand, end func(*os.Process) (code 
 	return b, nil
 }
 
-// breakOnce ends an errand after a while. The end says with which code that must show;
-// -1 for a program that had no chance to do anything.
+// breakOnce starts an errand and ends it after a time. End ends the process and returns the exit code that it must have; -1
+// for one that was killed.
 func (e errand) breakOnce(dir string, after time.Duration, end func(*os.Process) int, b *breaks) error {
 	p, err := e.begin(dir)
 	if err != nil {
@@ -101,7 +100,7 @@ func (e errand) breakOnce(dir string, after time.Duration, end func(*os.Process)
 	}
 	if e.result != "" {
 		if _, err := os.Lstat(filepath.Join(p.out, e.result)); err == nil {
-			removeAll(filepath.Join(p.out, e.result)) // nothing that is there is written over
+			removeAll(filepath.Join(p.out, e.result)) // the program does not overwrite
 		}
 	}
 	if err := p.run(e.args...); err != nil {

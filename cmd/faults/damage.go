@@ -18,8 +18,8 @@ import (
 	"loosebox/storage"
 )
 
-// A specimen is a small record with a closed, a corrected, a struck and an open
-// visit; what is read of it whole is known by its digest.
+// A specimen is a small record with a closed, a corrected, a struck and an open visit. A digest over all that can be read
+// of it is kept beside it.
 const (
 	specimenFile   = "specimen.db"
 	specimenDigest = "specimen.sha256"
@@ -96,7 +96,7 @@ func everything(r *storage.Record) (string, error) {
 	return hex.EncodeToString(sum[:]), nil
 }
 
-// withoutReader takes out what a visit says of the laptop that reads it.
+// withoutReader clears the fields of visits that depend on the laptop that reads them.
 func withoutReader(lists ...[]exam.Visit) {
 	for _, list := range lists {
 		for i := range list {
@@ -105,9 +105,8 @@ func withoutReader(lists ...[]exam.Visit) {
 	}
 }
 
-// meetEach is the child: for each line "cut N" or "flip BYTE BIT" it damages a copy
-// of the specimen, opens it, and says whether the damage was seen, or everything
-// was read as it was written. Its end without an answer is the worst.
+// meetEach is the child: for each line "cut N" or "flip BYTE BIT" it damages a copy of the specimen, opens it, and answers
+// whether the damage was detected, or everything was read as it was written. If it crashes there is no answer.
 func meetEach(dir string, lines *bufio.Scanner, out io.Writer) error {
 	good, err := os.ReadFile(filepath.Join(dir, specimenFile))
 	if err != nil {
@@ -177,7 +176,7 @@ func meet(place string, data []byte, digest string) (string, error) {
 	return answerWhole, nil
 }
 
-// askEach lets a child meet every case, and starts another one where it died.
+// askEach gives every case to a child, and starts another child where one crashed.
 func askEach(dir string, cases []string) (seen int, err error) {
 	c, err := started(jobMeet, dir)
 	if err != nil {

@@ -9,8 +9,8 @@ import (
 	"golang.org/x/sys/unix"
 )
 
-// smallDisk makes a folder on a disk in memory of so many bytes, or says how to
-// limit the file where this system lets nobody mount one. done takes it away.
+// smallDisk mounts a disk in memory of size bytes at place. Where that is not permitted it returns, in more, the variable
+// that limits the child's files instead. Done unmounts it.
 func smallDisk(place string, size int) (more []string, done func() error, onDisk bool, err error) {
 	if err := os.MkdirAll(place, 0o700); err != nil {
 		return nil, nil, false, err
@@ -22,7 +22,7 @@ func smallDisk(place string, size int) (more []string, done func() error, onDisk
 	return nil, func() error { return unix.Unmount(place, 0) }, true, nil
 }
 
-// makeRoom gives the disk more room, as somebody does who empties it.
+// makeRoom makes the disk larger, as if files had been deleted.
 func makeRoom(place string) error {
 	return unix.Mount("tmpfs", filepath.Clean(place), "tmpfs", unix.MS_REMOUNT, "size=64m,mode=0700")
 }

@@ -8,7 +8,7 @@ import (
 	"syscall"
 )
 
-// smallDisk says how to limit the file: no disk in memory is made here.
+// smallDisk returns, in more, the variable that limits the child's files: no disk in memory is made on this system.
 func smallDisk(place string, size int) (more []string, done func() error, onDisk bool, err error) {
 	return []string{fmt.Sprintf("%s=%d", limitInJob, size)}, func() error { return nil }, false, os.MkdirAll(place, 0o700)
 }

@@ -11,18 +11,18 @@ import (
 	"time"
 )
 
-// errand is one run of the program that takes a while.
+// errand is a run of the program that takes long enough to be broken off.
 type errand struct {
 	name string
 	args []string
-	// result is the file or folder that it makes, below out; it is whole or not there.
+	// result is the file or folder that it makes, below out; it must be complete or absent.
 	result string
 	whole  func(p place, path string) error
-	// empty says that it begins in a folder without a record, and writes one.
+	// empty is true where it starts in a folder without a record.
 	empty bool
 }
 
-// Names of what is made once for the errands, in the folder of the trial: another may run beside it.
+// Names of files made once for all errands, in the folder of the trial.
 const (
 	wholeBackup = "whole.tar.age"
 	wholeExport = "whole.jsonl"
@@ -40,7 +40,7 @@ func errands(dir string) []errand {
 	}
 }
 
-// wholeCopy restores a backup.
+// wholeCopy checks a backup: it restores it and compares the record with the yard.
 func wholeCopy(p place, file string) error {
 	to := filepath.Join(p.temp, "restored")
 	defer removeAll(to)
@@ -50,7 +50,7 @@ func wholeCopy(p place, file string) error {
 	return wholeRecord(p, to)
 }
 
-// wholeRecord compares a record with the yard.
+// wholeRecord checks that a record holds the same as the yard.
 func wholeRecord(p place, dir string) error {
 	got, _, err := contents(dir)
 	if err == nil && got != p.digest {
@@ -79,7 +79,7 @@ func anything(_ place, file string) error {
 	return err
 }
 
-// begin makes the place of an errand.
+// begin makes a new place for an errand, without a record where it needs none.
 func (e errand) begin(dir string) (place, error) {
 	removeAll(dir)
 	p, err := newPlace(dir)
@@ -89,7 +89,7 @@ func (e errand) begin(dir string) (place, error) {
 	return p, err
 }
 
-// time is how long an errand takes that nobody disturbs.
+// time is how long an errand takes undisturbed.
 func (e errand) time(dir string) (time.Duration, error) {
 	p, err := e.begin(dir)
 	if err != nil {

@@ -12,9 +12,8 @@ import (
 	"loosebox/storage"
 )
 
-// tryFullDisk lets a child write until the disk is full, and goes on when there is
-// room again: on a small disk in memory where that can be made, else under a limit
-// to the size of the file.
+// tryFullDisk has a child write until the disk is full, then makes room and writes on: on a small disk in memory where one
+// can be mounted, else with a limit on the size of files.
 func tryFullDisk(dir string, r rounds) (outcome, error) {
 	o := outcome{lost: "nothing"}
 	disk := 0
@@ -39,7 +38,7 @@ func tryFullDisk(dir string, r rounds) (outcome, error) {
 	return o, nil
 }
 
-// fillOnce lets a child fill the disk, and looks for every line that it was told of.
+// fillOnce has a child fill the disk, then looks in the record for every line that the child reported as stored.
 func fillOnce(dir string, seed uint64, more []string, onDisk bool) error {
 	c, err := started(jobFill, dir, append(more, fmt.Sprintf("%s=%d", seedInJob, seed))...)
 	if err != nil {
@@ -92,5 +91,5 @@ func fillUp(dir, limit string, out io.Writer) error {
 	if strings.TrimSpace(full.Error()) == "" {
 		return broken("nothing was said")
 	}
-	return errors.Join(full, r.Close()) // the end that is wanted: a sentence and a code
+	return errors.Join(full, r.Close()) // the end that is expected: a message and an exit code
 }

@@ -15,7 +15,7 @@ import (
 // fuzzer is one fuzzing function of a package.
 type fuzzer struct{ pkg, name string }
 
-// fuzzers finds all of the module.
+// fuzzers lists all fuzzers of the module.
 func fuzzers() (all []fuzzer, err error) {
 	out, err := exec.Command("go", "list", "-f", `{{$p := .ImportPath}}{{range .TestGoFiles}}{{$p}} {{$.Dir}}/{{.}}{{"\n"}}{{end}}{{range .XTestGoFiles}}{{$p}} {{$.Dir}}/{{.}}{{"\n"}}{{end}}`, "loosebox/...").Output()
 	if err != nil {
@@ -38,8 +38,8 @@ func fuzzers() (all []fuzzer, err error) {
 	return all, nil
 }
 
-// fuzzAll runs every fuzzer, one after the other, for a time in all, and prints what
-// each tried. A finding ends with an error; its input is in the package's testdata.
+// fuzzAll runs every fuzzer, one after the other, for total divided among them, and prints what each tried. The error names
+// those that found an input that fails; go test keeps that input in the package's testdata.
 func fuzzAll(w io.Writer, total time.Duration, only string) error {
 	all, err := fuzzers()
 	all = slices.DeleteFunc(all, func(f fuzzer) bool { return !strings.Contains(f.pkg+" "+f.name, only) })
@@ -63,7 +63,7 @@ func fuzzAll(w io.Writer, total time.Duration, only string) error {
 	return nil
 }
 
-// run fuzzes for a time. The last line of its progress says what it tried.
+// run fuzzes for a time. Tried and ways are the inputs and the new coverage, from the last line of its progress.
 func (f fuzzer) run(long time.Duration) (tried, ways string, err error) {
 	cmd := exec.Command("go", "test", "-run=^$", "-fuzz=^"+f.name+"$", "-fuzztime="+long.String(), "-fuzzminimizetime=20x", f.pkg)
 	out, err := cmd.CombinedOutput()
@@ -72,8 +72,7 @@ func (f fuzzer) run(long time.Duration) (tried, ways string, err error) {
 	for _, m := range progress.FindAllSubmatch(out, -1) {
 		tried, ways = string(m[1]), string(m[2])
 	}
-	// Where the time ends in the middle of an input, go test calls that a failure: there is
-	// then no input that failed.
+	// go test also fails when the time ends while an input runs; no input has failed then.
 	ended := bytes.Contains(out, []byte("context deadline exceeded")) && !bytes.Contains(out, []byte("Failing input"))
 	if err != nil && !ended {
 		return tried, ways, fmt.Errorf("%s %s: %w\n%s", f.pkg, f.name, err, out)

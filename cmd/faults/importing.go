@@ -43,7 +43,7 @@ func makeTable(file string, rows int) error {
 	return os.WriteFile(file, b.Bytes(), 0o600)
 }
 
-// importTable is the child: it takes the spreadsheet in, and tells when it is in.
+// importTable is the child: it imports the spreadsheet, and reports when it begins to write and when it has written.
 func importTable(dir string, out io.Writer) error {
 	m, err := intake.ReadMap(strings.NewReader(tableMap), "map.yaml", steps.Table())
 	if err != nil {
@@ -122,8 +122,8 @@ func tryImport(dir string, r rounds) (outcome, error) {
 	return o, nil
 }
 
-// importOnce lets a child import, and kills it so long after it began to write; 0
-// lets it end. It says whether the child told that everything was written.
+// importOnce has a child import, and kills it the given time after it began to write; 0 lets it finish. Written is whether
+// the child reported that everything was written.
 func importOnce(dir string, kill time.Duration) (written bool, err error) {
 	c, err := started(jobImport, dir)
 	if err != nil {

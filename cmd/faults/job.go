@@ -67,7 +67,7 @@ func runJob(job string) int {
 	return codeFailed
 }
 
-// errBroken is what a fault must never do.
+// errBroken marks an error that is a defect of the program: a lost entry, a wrong value, a panic.
 var errBroken = errors.New("broken")
 
 func broken(format string, args ...any) error {
@@ -97,7 +97,7 @@ func openOnce(dir string) error {
 // builtWork is the work factor of passphrases in the program that is built: the usual one, but in tests at a desk.
 var builtWork string
 
-// withBuilt gives the program that is built a folder while work runs.
+// withBuilt gives the built program a temporary folder while work runs.
 func withBuilt(work func()) {
 	dir, err := os.MkdirTemp("", "loosebox-fault-built-")
 	if err == nil {
@@ -112,8 +112,7 @@ func withBuilt(work func()) {
 
 func removeAll(dir string) { _ = os.RemoveAll(dir) }
 
-// running is a child at work: what it is given on stdin, what it tells on stdout, and
-// the beginning of what it says on stderr.
+// running is a child process: its stdin, the lines of its stdout, and the beginning of its stderr.
 type running struct {
 	cmd  *exec.Cmd
 	in   io.WriteCloser
@@ -121,7 +120,7 @@ type running struct {
 	said stderr
 }
 
-// started lets a child begin a job.
+// started starts a child with a job.
 func started(job, dir string, more ...string) (*running, error) {
 	cmd, err := child(job, dir, more...)
 	if err != nil {

@@ -15,11 +15,10 @@ import (
 // every line after each stays quick.
 const killsEach = 20
 
-// accepted is what a program said that it had stored: the digest of every line
-// that it told of, by visit and number.
+// accepted holds the digest of every line that a child reported as stored, by visit and number.
 type accepted map[exam.VisitID]map[int]exam.Hash
 
-// take notes a line in which a child told of one; false where it is not whole.
+// take adds a line of a child's report; false where the line is cut off.
 func (a accepted) take(line string) bool {
 	var visit exam.VisitID
 	var seq int
@@ -68,8 +67,8 @@ func tryKills(dir string, r rounds) (outcome, error) {
 	return o, nil
 }
 
-// killOnce lets a child play, and kills it a moment after it told of some lines,
-// while it is at work on the next one. It returns how many lines it told of.
+// killOnce has a child play exams, and kills it a moment after it reported some lines, while it writes the next one. It
+// returns how many lines it reported.
 func killOnce(dir string, seed uint64, after int, moment time.Duration, all accepted) (int, error) {
 	c, err := started(jobExam, dir, fmt.Sprintf("%s=%d", seedInJob, seed))
 	if err != nil {
@@ -93,8 +92,7 @@ func killOnce(dir string, seed uint64, after int, moment time.Duration, all acce
 	return n, nil
 }
 
-// survived opens the record and looks for every accepted line; it returns how long
-// it took until the open visit could be gone on with.
+// survived opens the record and looks for every accepted line; took is the time until the open visit could be continued.
 func survived(dir string, all accepted) (took time.Duration, err error) {
 	start := time.Now() //nolint:forbidigo // this program measures
 	r, err := storage.Open(dir, storage.Options{})
@@ -127,7 +125,7 @@ func survived(dir string, all accepted) (took time.Duration, err error) {
 	return took, nil
 }
 
-// stderr keeps the beginning of what a child says.
+// stderr keeps the beginning of what a child writes to it.
 type stderr struct{ text string }
 
 func (s *stderr) Write(p []byte) (int, error) {

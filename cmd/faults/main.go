@@ -1,8 +1,6 @@
-// Command faults does to records what cold barns and cheap laptops do, and says
-// what was lost: programs killed with signal 9, files cut and bits flipped, full
-// disks, folders that cannot be written or are gone, wrong clocks, signals, terminals
-// that send what nobody asked for, random keys. It prints the table of RESULTS.md; its
-// tests run the same with fewer rounds.
+// Command faults injects faults and reports what was lost: programs killed with signal 9, files cut and bits flipped, full
+// disks, folders that cannot be written or are gone, wrong clocks, signals, unexpected answers of the terminal, random
+// keys. It prints the table of RESULTS.md; its tests run the same with fewer rounds.
 //
 //	go run ./cmd/faults -o cmd/faults/RESULTS.md   # everything, and the table anew
 //	go run ./cmd/faults -fuzz 1h                   # every fuzzer, an hour in all
@@ -37,8 +35,8 @@ type outcome struct {
 	lost  string // "nothing", or what
 }
 
-// trial does one kind of fault, in a folder of its own, and says what came of it.
-// An error says what broke: a lost entry, a panic, a wrong value.
+// trial injects one kind of fault, in a folder of its own. The error of its run says what broke: a lost entry, a panic, a
+// wrong value.
 type trial struct {
 	name string
 	try  func(dir string, r rounds) (outcome, error)
@@ -96,8 +94,8 @@ func main() {
 	}
 }
 
-// table tries every fault and prints a line for each; it goes on after one that
-// broke something, and says so at the end.
+// table runs every trial and writes a row for each. It goes on after one that broke something; the error names all of
+// those.
 func table(w io.Writer, r rounds, only string) error {
 	started := time.Now() //nolint:forbidigo // this program measures
 	say := func(format string, args ...any) { _, _ = fmt.Fprintf(w, format, args...) }
@@ -123,7 +121,7 @@ func table(w io.Writer, r rounds, only string) error {
 	return nil
 }
 
-// attempt gives a trial a folder that is thrown away.
+// attempt runs a trial in a temporary folder.
 func attempt(t trial, r rounds) (outcome, error) {
 	dir, err := os.MkdirTemp("", "loosebox-fault-")
 	if err != nil {

@@ -24,8 +24,7 @@ func median(list []time.Duration) time.Duration {
 	return list[len(list)/2].Round(time.Millisecond)
 }
 
-// withRecord opens a record, lets an actor play one visit up to its procedures,
-// and lets work go on with it.
+// withRecord opens a record, has an actor play one visit up to its procedures, and calls work with the actor.
 func withRecord(dir string, seed uint64, work func(a *actor) error) (err error) {
 	r, err := storage.Open(dir, storage.Options{})
 	if err != nil {
@@ -48,8 +47,7 @@ func whole(r *storage.Record) error {
 	return err
 }
 
-// tryGone takes the folder away while the record is open, and puts it back: nothing
-// is called stored meanwhile.
+// tryGone moves the folder away while the record is open, and back: no write may be reported as stored meanwhile.
 func tryGone(dir string, r rounds) (outcome, error) {
 	o := outcome{lost: "nothing that was called stored", seen: "a sentence at the next answer; what was stored is read on; the folder put back, the exam goes on"}
 	if !canRemoveOpen {

@@ -43,8 +43,7 @@ var theProgram = sync.OnceValues(func() (built, error) {
 
 const phrase = "four dry oat bags"
 
-// place is where the program works: its record, what it writes elsewhere, and its folder
-// of temporary files.
+// place is the folders of one run: the record, other output, and temporary files.
 type place struct {
 	built
 	dir, data, out, temp string
@@ -65,7 +64,7 @@ func newPlace(dir string) (place, error) {
 	return p, os.CopyFS(p.data, os.DirFS(b.yard))
 }
 
-// command is the program with its words, not started yet.
+// command is the program with arguments, not started yet, and what it will write to stderr.
 func (p place) command(args ...string) (*exec.Cmd, *stderr) {
 	cmd, said := exec.Command(p.program, args...), new(stderr)
 	cmd.Env = append(termtest.Env(p.out, p.data), "LOOSEBOX_PASSPHRASE="+phrase, "TMPDIR="+p.temp)
@@ -82,7 +81,7 @@ func (p place) run(args ...string) error {
 	return nil
 }
 
-// strays counts the files that nobody made to be kept.
+// strays counts leftover temporary files.
 func (p place) strays() (n int, err error) {
 	half := regexp.MustCompile(`\.part$|\.new-\d+$|\.restoring-|^loosebox-drill-|^loosebox-manual-`)
 	err = filepath.WalkDir(p.dir, func(path string, f fs.DirEntry, err error) error {
@@ -100,7 +99,7 @@ func (p place) strays() (n int, err error) {
 	return n, err
 }
 
-// contents checks a record, and is the digest of all its lines; empty where none is there.
+// contents checks a record and returns the digest of all its lines; empty where there is no record.
 func contents(dir string) (digest string, lines int, err error) {
 	r, err := storage.Open(dir, storage.Options{ReadOnly: true})
 	if errors.Is(err, exam.ErrNotFound) {

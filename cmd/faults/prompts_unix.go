@@ -13,7 +13,7 @@ import (
 	"loosebox/exam"
 )
 
-// promised is how the prompts say that an answer is stored.
+// promised is the line by which the prompts say that an answer is stored.
 func promised(e exam.Entry) string {
 	if e.Value == nil {
 		return "Saved as not done: " + exam.Reason(e.Reason).String() + "."

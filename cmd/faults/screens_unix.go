@@ -20,14 +20,14 @@ import (
 
 const patience = 30 * time.Second
 
-// seat is somebody before the program in a window of 80 x 24.
+// seat starts the program in a window of 80 x 24.
 func (p place) seat(args ...string) (*termtest.Terminal, error) {
 	return termtest.Start(termtest.Options{Program: p.program, Args: args, W: 80, H: 24, Env: termtest.Env(p.out, p.data, "TMPDIR="+p.temp)})
 }
 
 var counter = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(` (\d+) of \d+( |$)`) })
 
-// answered is how many answers the title line says are stored; -1 where it says none.
+// answered is the number of stored answers in the title line; -1 where there is none.
 func answered(t *termtest.Terminal) int {
 	m := counter().FindStringSubmatch(t.Screen()[0])
 	if m == nil {
@@ -40,7 +40,7 @@ func answered(t *termtest.Terminal) int {
 	return n
 }
 
-// inRecord is Wren's open visit with its lines, once the whole record was looked at.
+// inRecord checks the whole record and returns Wren's open visit with its lines.
 func inRecord(p place) (v exam.Visit, lines []exam.Entry, err error) {
 	r, err := storage.Open(p.data, storage.Options{})
 	if err != nil {
@@ -107,9 +107,8 @@ func holds(v exam.Visit, said string) bool {
 	return false
 }
 
-// tryKillScreens kills the program while somebody examines at the screens. What the
-// title line counted and what was called stored, with its answer, must be in the record,
-// and be said again by the next start.
+// tryKillScreens kills the program during an exam at the screens. Every answer that the title line counted, or that was
+// shown as stored, must be in the record, and the next start must show it.
 func tryKillScreens(dir string, r rounds) (outcome, error) {
 	return killRounds(dir, r, 33, killScreens, "%d answers shown as stored, all in the record; the next start goes on with them")
 }

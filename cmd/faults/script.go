@@ -15,8 +15,7 @@ import (
 // noon is the invented day on which every script begins.
 func noon() time.Time { return time.Date(2026, 3, 2, 12, 0, 0, 0, time.FixedZone("", 3600)) }
 
-// actor plays exams into a record, one accepted line after the other, and tells of
-// each as soon as it was accepted.
+// actor plays exams into a record, one line after the other, and reports each as soon as it is stored.
 type actor struct {
 	r    *storage.Record
 	rnd  *rand.Rand
@@ -44,7 +43,7 @@ func examForEver(dir, seed string, out io.Writer) error {
 	}
 }
 
-// said tells that a line was accepted: visit, number and digest.
+// said reports a stored line: visit, number and digest.
 func (a *actor) said(v exam.VisitID, seq int, hash exam.Hash) error {
 	_, err := fmt.Fprintln(a.out, v, seq, hash)
 	return err
@@ -63,8 +62,8 @@ func (a *actor) put(e exam.Entry) error {
 	return a.said(a.open, back.Seq, back.Hash)
 }
 
-// visit is one whole visit: an exam with second thoughts, a decision, an injection
-// and a draw, the closing, corrections after it, and sometimes a strike.
+// visit plays one whole visit: an exam with corrections, a decision, an injection and a draw, the closing, corrections after
+// it, and sometimes voiding it.
 func (a *actor) visit() error {
 	horses, err := a.r.Horses()
 	if err != nil {

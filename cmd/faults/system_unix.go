@@ -16,7 +16,7 @@ import (
 	"loosebox/storage"
 )
 
-// canRemoveOpen says that a folder can be removed while a file in it is open.
+// canRemoveOpen is whether a folder can be removed while a file in it is open.
 const canRemoveOpen = true
 
 // setLimit limits the size of every file that this program writes.
@@ -32,11 +32,11 @@ func setLimit(limit string) error {
 	return setFileSize(n)
 }
 
-// nobody is a user without rights.
+// nobody is the number of a user without rights.
 const nobody = 65534
 
-// tryReadOnly lets a user without rights open a folder, and then a file, that may
-// only be read: a sentence, nothing changed.
+// tryReadOnly has a user without rights open a read-only folder, and then a read-only file: a message must come, and nothing
+// may change.
 func tryReadOnly(dir string, r rounds) (outcome, error) {
 	o := outcome{lost: "nothing", seen: "a sentence that says what to look at; folder and file stay as they are"}
 	if err := os.Chmod(dir, 0o755); err != nil { // so that the user without rights gets this far

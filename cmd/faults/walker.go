@@ -30,8 +30,8 @@ import (
 	"loosebox/tui/theme"
 )
 
-// walker presses keys by chance in the screens, over the invented yard. Time passes
-// only by what it does, so that a letter is no reader's burst and nothing waits.
+// walker presses random keys in the screens, on the record of the demo. Its clock moves only as it presses, so that letters
+// are not taken for a reader of chips and no timer is really waited for.
 type walker struct {
 	rnd    *rand.Rand
 	record *storage.Record
@@ -50,14 +50,14 @@ type walker struct {
 	screens                 map[string]bool
 }
 
-// pending is a message that comes at its time.
+// pending is a message of a timer and when it is due.
 type pending struct {
 	at  time.Time
 	msg tea.Msg
 }
 
-// tryWalk presses keys; what was stored before stays, every frame fits the window, and
-// nothing ends in a panic.
+// tryWalk presses random keys: every line stored before must stay, every frame must fit the window, and there must be no
+// panic.
 func tryWalk(dir string, r rounds) (o outcome, err error) {
 	o = outcome{lost: "nothing"}
 	w := &walker{rnd: chance(r, 21), dir: dir, now: noon(), steps: steps.Table(), screens: map[string]bool{}}
@@ -102,7 +102,7 @@ func (w *walker) fill() error {
 	return w.record.SaveSettings(exam.Settings{Person: "Nell Harrow"})
 }
 
-// start begins the program anew, as after ctrl+c.
+// start starts the program again, as after ctrl+c.
 func (w *walker) start() error {
 	set, err := w.record.Settings()
 	if err != nil {
@@ -136,7 +136,7 @@ func (w *walker) start() error {
 	return nil
 }
 
-// look draws the frame and measures it.
+// look draws the frame and checks that it fits the window; key is for the error.
 func (w *walker) look(key string) error {
 	if w.quit {
 		return nil
@@ -156,7 +156,7 @@ func (w *walker) look(key string) error {
 	return nil
 }
 
-// pass lets time pass; timers ring at their moments.
+// pass moves the clock on and sends the messages of the timers that are then due.
 func (w *walker) pass(d time.Duration) {
 	end := w.now.Add(d)
 	for {
@@ -188,7 +188,7 @@ func (w *walker) send(msg tea.Msg) {
 	w.run(cmd)
 }
 
-// run does what a command does, and those of a batch or a sequence one after the other.
+// run runs a command and sends its message; those of a batch or a sequence one after the other.
 func (w *walker) run(cmd tea.Cmd) {
 	if cmd == nil {
 		return
@@ -216,7 +216,7 @@ func (w *walker) run(cmd tea.Cmd) {
 	w.send(msg)
 }
 
-// kept checks every line, and that there are no fewer than before.
+// kept checks every line of the record, and that there are no fewer than before.
 func (w *walker) kept() error {
 	report, err := w.record.Check(context.Background())
 	switch {

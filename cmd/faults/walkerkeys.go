@@ -8,10 +8,10 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 )
 
-// sizes are the windows of the walk; in a quarter of a hundred changes it is too small.
+// sizes are the windows of the walk; sometimes it is one that is too small.
 func sizes() [][2]int { return [][2]int{{60, 20}, {80, 24}, {120, 40}, {200, 60}} }
 
-// walkKeys are pressed: those that answer often, and every other one.
+// walkKeys are the keys of the walk: those that give answers several times, every other one once.
 func walkKeys() []string {
 	list := strings.Fields(`enter enter enter enter enter esc esc tab up up down down down left right pgup pgdown home end
 		backspace ctrl+s ctrl+w ctrl+e ctrl+l ctrl+r u u u x ? + - . 0 1 1 2 2 3 4 5 6 7 8 9`)
@@ -21,7 +21,7 @@ func walkKeys() []string {
 	return append(list, " ", " ", " ", "é", "日", "/", "@", "ctrl+d")
 }
 
-// named are the keys that are no letters.
+// named are the keys that are not letters, by name.
 func named() map[string]tea.KeyType {
 	return map[string]tea.KeyType{
 		"enter": tea.KeyEnter, "esc": tea.KeyEsc, "tab": tea.KeyTab, "up": tea.KeyUp, "down": tea.KeyDown, "left": tea.KeyLeft,
@@ -31,7 +31,7 @@ func named() map[string]tea.KeyType {
 	}
 }
 
-// pasted are texts that come at once: a chip, lines, what moves a cursor, more than a field holds.
+// pasted are texts to paste: a chip, several lines, control sequences, more than a field holds.
 func pasted() []string {
 	return []string{"985141000123456", "owner rang\nhe coughed", "\x1b]11;rgb:0000/0000/0000\x07", "=1+1", "38.4 C", strings.Repeat("long ", 400), "\u202eevil", ""}
 }
@@ -46,7 +46,7 @@ func (w *walker) size() {
 	w.send(tea.WindowSizeMsg{Width: w.w, Height: w.h})
 }
 
-// press does one thing by chance, and looks at the frame.
+// press does one random thing and checks the frame; a panic becomes the error.
 func (w *walker) press(n int) (err error) {
 	key := "a start"
 	defer func() {

@@ -1,5 +1,5 @@
-// Command bare is the least that a full-screen program of this library can be:
-// it counts the keys pressed. It is the floor that loosebox is measured against.
+// Command bare is the smallest full-screen program of Bubble Tea: it counts the keys pressed. cmd/bench measures loosebox
+// against it.
 package main
 
 import (
