@@ -1,4 +1,4 @@
-// Loosebox-hub is where the laptops of one practice meet over a network.
+// Loosebox-hub is the server over which the laptops of one practice exchange their records.
 package main
 
 import (
@@ -43,7 +43,7 @@ Instead of running, it can prepare a stock nats-server:
 
 `
 
-// run does what the flags say; it says how it goes on out.
+// run does what the flags say until ctx ends, and writes messages to out.
 func run(ctx context.Context, args []string, out io.Writer) error {
 	now := time.Now //nolint:forbidigo // the one clock of this program
 	o := server.Options{Now: now, Say: func(text string) {

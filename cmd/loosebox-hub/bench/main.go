@@ -1,5 +1,5 @@
-// Bench measures an exchange with the hub beside bare calls of nats.go in the same run, over
-// TLS on loopback, with everything synced: cd cmd/loosebox-hub && go run ./bench [-million]
+// Bench measures exchanges with the hub and, in the same run, bare calls of nats.go for comparison, over TLS on loopback
+// with everything synced: cd cmd/loosebox-hub && go run ./bench [-million]
 //
 // -visits 0 leaves out the visits that are sent one by one; -profile DIR writes where the
 // processor's time goes while a new laptop takes everything.

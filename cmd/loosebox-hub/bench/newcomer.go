@@ -20,8 +20,8 @@ import (
 // roleName makes a process the new laptop, whose memory is measured.
 const roleName = "LOOSEBOX_BENCH_ROLE"
 
-// catchUp fills the hub with records and lets a new laptop take them, in a process of its
-// own; then the same through a folder.
+// catchUp fills the hub with n records and measures a new laptop that takes them, in a process of its own; then the same
+// through a folder.
 func (b *bench) catchUp(say func(string, ...any), n int) error {
 	ctx := context.Background()
 	h, err := hub.New(b.named, now, nil)
@@ -75,7 +75,8 @@ func (b *bench) catchUp(say func(string, ...any), n int) error {
 	return nil
 }
 
-// child lets a new laptop take everything, in a process of its own.
+// child starts a process in which a new laptop takes everything, and returns columns of the table: records, time, processor
+// time in s, memory.
 func (b *bench) child(name, way, stick string) (string, error) {
 	c := exec.Command(os.Args[0]) //nolint:gosec // this program
 	c.Env = append(os.Environ(), roleName+"="+way, "BENCH_DIR="+filepath.Join(b.dir, name), "BENCH_STICK="+stick,
@@ -93,7 +94,7 @@ func (b *bench) child(name, way, stick string) (string, error) {
 // profileName is the variable with the file of a profile.
 const profileName = "BENCH_PROFILE"
 
-// profile writes a processor profile of work, where one is wanted.
+// profile runs work and writes its processor profile, if the variable names a file.
 func profile(work func() error) error {
 	name := os.Getenv(profileName)
 	if name == "" {
@@ -140,7 +141,7 @@ func newcomer(out io.Writer) error {
 	return err
 }
 
-// peak is the most memory that this process had, where the system says it.
+// peak is the most memory that this process had, in MB, or words where the system does not tell.
 func peak() string {
 	data, err := os.ReadFile("/proc/self/status")
 	if err != nil {

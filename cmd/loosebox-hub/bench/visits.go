@@ -13,7 +13,7 @@ import (
 	"loosebox/storage/share/hub"
 )
 
-// visits sends visits one by one, and beside each the same bytes by a bare publish.
+// visits measures n visits that are sent one by one, and after each the same bytes by a bare publish.
 func (b *bench) visits(say func(string, ...any), n int) error {
 	heard := make(chan time.Time, 64)
 	first, err := hub.New(b.named, now, nil)
@@ -97,7 +97,7 @@ func (b *bench) visits(say func(string, ...any), n int) error {
 	return nil
 }
 
-// bare publishes bytes into the same stream, on a subject that is no log's.
+// bare returns a function that publishes bytes into the same stream, on a subject that is not that of a log.
 func (b *bench) bare(ctx context.Context) (func([]byte) error, error) {
 	id := b.practice.Practice.ID()
 	pinned, urls, err := hub.Pinned(b.named, now)

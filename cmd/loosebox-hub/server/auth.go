@@ -15,7 +15,7 @@ import (
 	"loosebox/storage/share/hub"
 )
 
-// doorman asks the roster who may come in. It is the server's authentication.
+// doorman is the server's authentication: it lets in the laptops that the roster has in the practice, and guests.
 type doorman struct {
 	practice *practice
 	secret   string // of the connection within this process
@@ -24,12 +24,13 @@ type doorman struct {
 
 	mu      sync.Mutex
 	inside  map[uint64]string // connections by their numbers: whose key
-	refused map[string]bool   // keys of which that was said
-	// visiting are the connections of guests, since when.
+	refused map[string]bool   // keys whose refusal was reported
+	// visiting are the connections of guests by their numbers: since when.
 	visiting map[uint64]time.Time
 }
 
-// Check lets a laptop in that is in the practice and shows that it holds its key.
+// Check reports whether a connection is let in: a laptop of the practice, or a guest, that has signed the nonce with its
+// key; or this process. It sets the permissions of the connection.
 func (d *doorman) Check(c natsserver.ClientAuthentication) bool {
 	o := c.GetOpts()
 	if c.Kind() != natsserver.CLIENT {
@@ -66,12 +67,11 @@ func (d *doorman) Check(c natsserver.ClientAuthentication) bool {
 	return true
 }
 
-// maxRefused is of how many laptops it is said that they were refused: whoever makes up keys
-// fills no memory.
+// maxRefused is how many different refused keys are reported and remembered, so that made-up keys do not fill the memory.
 const maxRefused = 1000
 
-// refuse says once of each laptop that it was not let in: by its name where the practice
-// knows it, or as share status shows its key.
+// refuse reports once for each key that it was refused: by the laptop's name where the practice knows it, else by the
+// fingerprint that share status shows.
 func (d *doorman) refuse(r roster.Roster, name string) {
 	d.mu.Lock()
 	told := d.refused[name] || len(d.refused) >= maxRefused
@@ -93,7 +93,7 @@ func (d *doorman) refuse(r roster.Roster, name string) {
 	}
 }
 
-// within says whether a key is of a laptop that is in.
+// within reports whether the key is that of a laptop in the practice.
 func within(r roster.Roster, name string) bool {
 	for _, l := range r.Laptops() {
 		if l.Membership == roster.In && hub.KeyName(l.Key) == name {
@@ -103,8 +103,8 @@ func within(r roster.Roster, name string) bool {
 	return false
 }
 
-// outside lists the connections of laptops that are in no more, and forgets those that
-// are gone.
+// outside lists the connections of laptops that are no longer in the practice, and forgets closed connections. There
+// reports whether a connection is open.
 func (d *doorman) outside(there func(uint64) bool) (list []uint64) {
 	r := d.practice.roster()
 	d.mu.Lock()
@@ -121,8 +121,8 @@ func (d *doorman) outside(there func(uint64) bool) (list []uint64) {
 	return list
 }
 
-// permissions are all that a laptop may do: read the stream, write its own logs, carry
-// those of others in its own name, and hear that something is new.
+// permissions are what a laptop may do: read the stream, write its own logs, carry logs of others under its own name, and
+// be told that something is new.
 func permissions(practice, key string) *natsserver.Permissions {
 	return &natsserver.Permissions{
 		Publish:   &natsserver.SubjectPermission{Allow: mayPublish(practice, key)},

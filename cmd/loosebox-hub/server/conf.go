@@ -66,8 +66,8 @@ authorization {
 
 type confLaptop struct{ Name, Key, Publish, Subscribe string }
 
-// WriteConf writes a configuration for a stock nats-server, and makes certificate and keys
-// where they are missing.
+// WriteConf writes a configuration for a stock nats-server to file, for that many replicas, and makes certificate and keys
+// in the data folder where they are missing. An error where the practice or a file cannot be read or written.
 func WriteConf(o Options, file string, replicas int) error {
 	dir, err := filepath.Abs(o.Dir)
 	if err != nil {
@@ -123,8 +123,8 @@ func quoted(list []string) string {
 	return strings.Join(out, ", ")
 }
 
-// MakeStreamAt makes the practice's stream in a stock nats-server that runs with the
-// configuration that WriteConf wrote.
+// MakeStreamAt makes the practice's stream in a stock nats-server at an address, host:port, that runs with the configuration
+// of WriteConf. An error where the server cannot be reached or refuses.
 func MakeStreamAt(ctx context.Context, o Options, address string, replicas int) error {
 	p, err := openPractice(o.Dir, o.Practice)
 	if err != nil {

@@ -13,8 +13,8 @@ import (
 	"loosebox/storage/share/hub"
 )
 
-// guests are the requests of laptops that ask to come in. They are in memory alone, few and
-// small: whoever can reach the hub can ask, and what they ask is gone with the hub.
+// guests holds the requests of laptops that ask to join the practice. They are kept in memory only, and limited in number and
+// size, because anybody who can reach the hub can ask.
 type guests struct {
 	now func() time.Time
 
@@ -28,24 +28,24 @@ type asked struct {
 	at   time.Time
 }
 
-// Bounds of what guests may do.
+// Limits for guests.
 const (
-	maxAsked    = 8        // requests that wait
-	maxRequest  = 64 << 10 // bytes of one
+	maxAsked    = 8        // waiting requests
+	maxRequest  = 64 << 10 // bytes of a request
 	askedFor    = 24 * time.Hour
-	askedAtRest = 10 * time.Minute // then a new one may take its place
+	askedAtRest = 10 * time.Minute // after this a new request may replace it
 	maxGuests   = 16               // connections
-	guestFor    = time.Minute      // of one connection
+	guestFor    = time.Minute      // for one connection
 )
 
-// What is said to a guest.
+// Replies to a guest.
 const (
 	sayUnsound = "the hub cannot read this request: nothing was changed. Update the older of the two programs"
 	sayLong    = "this laptop's request is too long for the hub: bring it by a stick"
 	sayMany    = "too many laptops ask at this hub now: try again in ten minutes, or use a stick"
 )
 
-// ask answers a guest: with the roster once the laptop is in, else its request is kept.
+// ask answers a guest: with the roster if its laptop is in the practice by now, else it keeps the request.
 func (g *guests) ask(r roster.Roster, key string, text []byte) hub.Reply {
 	if within(r, key) {
 		g.forget(key)
@@ -72,7 +72,7 @@ func (g *guests) ask(r roster.Roster, key string, text []byte) hub.Reply {
 	return hub.Reply{}
 }
 
-// forget removes what a laptop asked, and what is old.
+// forget removes the request of a laptop, and requests older than a day.
 func (g *guests) forget(key string) {
 	g.mu.Lock()
 	defer g.mu.Unlock()
@@ -97,11 +97,11 @@ func (g *guests) waiting() [][]byte {
 	return out
 }
 
-// takeGuests answers laptops that ask to come in, and tells those of the practice who asks.
+// takeGuests subscribes to the requests of guests, and to the question of laptops of the practice which requests wait.
 func (s *Server) takeGuests(nc *nats.Conn, practice string) error {
 	respond := func(m *nats.Msg, what any) {
 		if data, err := json.Marshal(what); err == nil {
-			_ = m.Respond(data) // whoever asked is gone then
+			_ = m.Respond(data) // fails where the asker has left
 		}
 	}
 	_, err := nc.Subscribe(hub.AskSubject("*"), func(m *nats.Msg) {
@@ -117,7 +117,7 @@ func (s *Server) takeGuests(nc *nats.Conn, practice string) error {
 	return err
 }
 
-// guest are all that a laptop may do that asks to come in.
+// guest is the permissions of a guest: to ask, and to get its own answer.
 func guest(key string) *natsserver.Permissions {
 	return &natsserver.Permissions{
 		Publish:   &natsserver.SubjectPermission{Allow: []string{hub.AskSubject(key)}},
@@ -125,7 +125,7 @@ func guest(key string) *natsserver.Permissions {
 	}
 }
 
-// visit lets a guest in for a minute; false where too many are in.
+// visit lets a guest connect for a minute; false where 16 are connected.
 func (d *doorman) visit(id uint64) bool {
 	d.mu.Lock()
 	defer d.mu.Unlock()
@@ -136,7 +136,7 @@ func (d *doorman) visit(id uint64) bool {
 	return true
 }
 
-// gone lists the guests whose time is over, and forgets those that are gone.
+// gone lists the guests whose time is over, and forgets them and closed connections.
 func (d *doorman) gone(there func(uint64) bool) (list []uint64) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
@@ -152,9 +152,9 @@ func (d *doorman) gone(there func(uint64) bool) (list []uint64) {
 	return list
 }
 
-// seeGuestsOff ends the connections of guests that stayed.
+// seeGuestsOff ends the connections of guests whose time is over.
 func (s *Server) seeGuestsOff() {
 	for _, id := range s.door.gone(func(id uint64) bool { return s.ns.GetClient(id) != nil }) {
-		_ = s.ns.DisconnectClientByID(id) // it is gone already
+		_ = s.ns.DisconnectClientByID(id) // fails where it has left already
 	}
 }

@@ -28,15 +28,15 @@ const (
 	adminName       = "admin.seed" // of the one who makes the stream of a stock server
 )
 
-// certificateYears is how long a certificate is good; laptops believe it for longer, as
-// they know it and no other.
+// certificateYears is how long a certificate is valid. Laptops accept it for longer: they compare it with the one they
+// know.
 const certificateYears = 10
 
 // certificate reads the hub's key and certificate, and makes them where there are none.
 func certificate(dir string, now time.Time) (tls.Certificate, []byte, error) {
 	certFile, keyFile := filepath.Join(dir, CertificateName), filepath.Join(dir, keyName)
 	_, err := os.Stat(certFile)
-	if errors.Is(err, fs.ErrNotExist) { // also where a first start was broken off behind the key
+	if errors.Is(err, fs.ErrNotExist) { // also where a first start ended after it wrote the key
 		err = makeCertificate(certFile, keyFile, now)
 	}
 	if err != nil {
@@ -79,7 +79,7 @@ func makeCertificate(certFile, keyFile string, now time.Time) error {
 	return writeFile(certFile, pem.EncodeToMemory(&pem.Block{Type: "CERTIFICATE", Bytes: der}), 0o644)
 }
 
-// admin is the key of the one who may make the stream of a stock server.
+// admin is the key pair that may make the stream of a stock server; it is made where there is none.
 func admin(dir string) (nkeys.KeyPair, error) {
 	name := filepath.Join(dir, adminName)
 	seed, err := os.ReadFile(name)

@@ -61,7 +61,7 @@ func (s *Server) options() (*natsserver.Options, error) {
 	}, nil
 }
 
-// logger passes on what the server warns of.
+// logger passes on warnings and errors of the server.
 type logger struct{ say func(string) }
 
 func (l logger) Warnf(f string, v ...any)  { l.say(fmt.Sprintf(f, v...)) }

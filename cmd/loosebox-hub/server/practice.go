@@ -12,11 +12,10 @@ import (
 	"loosebox/exam/roster"
 )
 
-// keptName is the file in the data folder with everything that was said of the laptops.
+// keptName is the file in the data folder with all statements about the laptops.
 const keptName = "practice.txt"
 
-// practice is the roster as the hub holds it: from the file that it was started with, and
-// from the laptops.
+// practice is the roster of the hub: from the file that it was started with, and from statements that laptops bring.
 type practice struct {
 	file, kept string
 	changed    func() // is called without the lock
@@ -25,7 +24,7 @@ type practice struct {
 	now roster.Roster
 }
 
-// openPractice reads what was kept, and the file.
+// openPractice reads the kept statements, and those of the file.
 func openPractice(dir, file string) (*practice, error) {
 	p := &practice{file: file, kept: filepath.Join(dir, keptName), changed: func() {}}
 	kept, err := readRoster(p.kept)
@@ -63,7 +62,7 @@ func readRoster(file string) (roster.Roster, error) {
 	return r, nil
 }
 
-// read reads the file again and adds what is new in it.
+// read reads the file again and adds new statements; fresh is how many.
 func (p *practice) read() (fresh int, err error) {
 	r, err := readRoster(p.file)
 	if err != nil {
@@ -72,7 +71,7 @@ func (p *practice) read() (fresh int, err error) {
 	return p.add(r.Said)
 }
 
-// add adds statements, and keeps them where some are new.
+// add adds statements, and writes them to disk if some are new; fresh is how many.
 func (p *practice) add(said []roster.Statement) (fresh int, err error) {
 	p.mu.Lock()
 	for _, s := range said {
@@ -102,7 +101,7 @@ func (p *practice) roster() roster.Roster {
 	return r
 }
 
-// writeFile replaces a file as a whole.
+// writeFile replaces a file atomically.
 func writeFile(name string, data []byte, mode fs.FileMode) error {
 	f, err := os.CreateTemp(filepath.Dir(name), filepath.Base(name)+".new-*")
 	if err != nil {

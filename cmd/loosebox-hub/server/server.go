@@ -19,7 +19,7 @@ import (
 	"loosebox/storage/share/hub"
 )
 
-// Server is a hub that runs.
+// Server is a running hub.
 type Server struct {
 	o        Options
 	practice *practice
@@ -31,12 +31,13 @@ type Server struct {
 	cert     []byte
 	stop     context.CancelFunc
 	done     sync.WaitGroup
-	lock     *bbolt.DB // no other hub uses the folder
+	lock     *bbolt.DB // keeps other hubs from using the folder
 }
 
 const startTime = 30 * time.Second
 
-// Start makes what is missing in the folder and runs a hub until Close.
+// Start runs a hub until Close; it makes what is missing in its folder. The error is a sentence: another hub uses the folder,
+// the practice's file cannot be read, or the address is taken.
 func Start(ctx context.Context, o Options) (s *Server, err error) {
 	if err := os.MkdirAll(o.Dir, 0o700); err != nil {
 		return nil, fmt.Errorf("the hub's folder cannot be made: %w", err)
@@ -71,8 +72,8 @@ func Start(ctx context.Context, o Options) (s *Server, err error) {
 	return s, nil
 }
 
-// only makes sure that no other hub uses a folder: two of them would spoil each other's
-// stream. The lock of an empty bbolt file works on every system, and ends with the program.
+// only locks the folder: two hubs in one folder would damage the stream. The lock of an empty bbolt file works on every
+// system, and ends with the program.
 func only(dir string) (*bbolt.DB, error) {
 	lock, err := bbolt.Open(filepath.Join(dir, "in-use"), 0o600, &bbolt.Options{Timeout: time.Second})
 	if errors.Is(err, berrors.ErrTimeout) {
@@ -84,7 +85,7 @@ func only(dir string) (*bbolt.DB, error) {
 	return lock, nil
 }
 
-// ready makes the stream and hears of the laptops; then the hub looks after itself.
+// ready makes the stream, reads the statements about laptops, subscribes to new ones, and starts look.
 func (s *Server) ready(ctx context.Context) error {
 	if !s.ns.ReadyForConnections(startTime) {
 		return fmt.Errorf("the hub did not begin to listen at %s: look whether another program does", s.o.Listen)
@@ -108,7 +109,7 @@ func (s *Server) ready(ctx context.Context) error {
 		return fmt.Errorf("start the hub: %w", err)
 	}
 	s.practice.changed = s.cutOff
-	// A subscription also shows what the stream refuses: a statement is signed by itself.
+	// This also gets messages that the stream refuses. That is safe: a statement carries its own signature.
 	if _, err := nc.Subscribe(saidSubject(id), func(m *nats.Msg) {
 		if st, err := roster.ReadStatement(m.Data); err == nil {
 			s.hear([]roster.Statement{st})
@@ -129,7 +130,7 @@ func (s *Server) ready(ctx context.Context) error {
 	return nil
 }
 
-// hear adds what laptops brought of what the practice's key said.
+// hear adds statements that laptops brought.
 func (s *Server) hear(said []roster.Statement) {
 	n, err := s.practice.add(said)
 	if err != nil {
@@ -149,7 +150,7 @@ func (s *Server) sayWho() {
 	s.o.Say(fmt.Sprintf("laptops in the practice: %d", in))
 }
 
-// cutOff ends the connections of laptops that are in no more.
+// cutOff ends the connections of laptops that are no longer in the practice.
 func (s *Server) cutOff() {
 	for _, id := range s.door.outside(func(id uint64) bool { return s.ns.GetClient(id) != nil }) {
 		if s.ns.DisconnectClientByID(id) == nil {
@@ -158,7 +159,7 @@ func (s *Server) cutOff() {
 	}
 }
 
-// Size is how many bytes the stream has and may have.
+// Size is how many bytes the stream has and may have. The error is that of the server.
 func (s *Server) Size(ctx context.Context) (used, most int64, err error) {
 	info, err := s.stream.Info(ctx)
 	if err != nil {
@@ -167,7 +168,7 @@ func (s *Server) Size(ctx context.Context) (used, most int64, err error) {
 	return int64(info.State.Bytes), info.Config.MaxBytes, nil //nolint:gosec // of a disk
 }
 
-// Inside is a connection within this process that may do everything the server allows.
+// Inside opens a connection within this process, with all permissions that the server gives. The caller closes it.
 func (s *Server) Inside() (*nats.Conn, error) {
 	nc, err := nats.Connect("", nats.InProcessServer(s.ns), nats.UserInfo("hub", s.door.secret), nats.MaxReconnects(-1))
 	if err != nil {
@@ -176,7 +177,7 @@ func (s *Server) Inside() (*nats.Conn, error) {
 	return nc, nil
 }
 
-// Messages is how many messages the stream has.
+// Messages is how many messages the stream has. The error is that of the server.
 func (s *Server) Messages(ctx context.Context) (int, error) {
 	info, err := s.stream.Info(ctx)
 	if err != nil {
@@ -185,7 +186,7 @@ func (s *Server) Messages(ctx context.Context) (int, error) {
 	return int(info.State.Msgs), nil //nolint:gosec // of one stream
 }
 
-// Heard is how many messages clients have sent since the start, questions included.
+// Heard is how many messages clients have sent since the start, requests included. The error is that of the server.
 func (s *Server) Heard() (int64, error) {
 	v, err := s.ns.Varz(nil)
 	if err != nil {
@@ -194,16 +195,16 @@ func (s *Server) Heard() (int64, error) {
 	return v.InMsgs, nil
 }
 
-// Address is where the hub listens.
+// Address is where the hub listens, host:port.
 func (s *Server) Address() string { return s.ns.Addr().String() }
 
-// Certificate is what laptops must believe, as PEM text.
+// Certificate is the certificate that laptops must know, as PEM text.
 func (s *Server) Certificate() string { return string(s.cert) }
 
-// Practice is whose hub it is.
+// Practice is the practice of the hub.
 func (s *Server) Practice() roster.Practice { return s.practice.roster().Practice }
 
-// Close ends the hub; what it acknowledged is on its disk.
+// Close ends the hub and waits for its end; everything it acknowledged is on its disk.
 func (s *Server) Close() {
 	s.stop()
 	s.done.Wait()

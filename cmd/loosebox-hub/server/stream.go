@@ -15,7 +15,7 @@ import (
 	"loosebox/storage/share/hub"
 )
 
-// maxMessage is the longest message of the stream: a segment has 200 kB before it is packed.
+// maxMessage is the longest message of the stream, in bytes: a segment has at most 200 kB before it is compressed.
 const maxMessage = 320 << 10
 
 // streamConfig is the one stream of a practice.
@@ -30,7 +30,8 @@ func streamConfig(practice string, bytes int64, replicas int) jetstream.StreamCo
 	}
 }
 
-// MakeStream makes a practice's stream, or gives it another size.
+// MakeStream makes the stream of a practice, by its ID, of at most so many bytes, or sets its size and replicas. The error is
+// that of the server.
 func MakeStream(ctx context.Context, nc *nats.Conn, practice string, bytes int64, replicas int) error {
 	js, err := jetstream.New(nc)
 	if err == nil {
@@ -42,7 +43,7 @@ func MakeStream(ctx context.Context, nc *nats.Conn, practice string, bytes int64
 	return nil
 }
 
-// statements reads from a stream what was said of the practice's laptops.
+// statements reads the statements about the practice's laptops from its stream.
 func statements(ctx context.Context, nc *nats.Conn, practice string) (said []roster.Statement, err error) {
 	for seq := uint64(1); ; {
 		q, err := json.Marshal(map[string]any{"seq": seq, "next_by_subj": saidSubject(practice)})

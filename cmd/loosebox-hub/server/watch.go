@@ -7,7 +7,7 @@ import (
 	"time"
 )
 
-// How often the hub looks at its practice's file, and at its size.
+// How often the hub checks its practice's file, and its size.
 const (
 	fileEvery = 2 * time.Second
 	sizeEvery = time.Minute
@@ -44,7 +44,7 @@ func (s *Server) look(ctx context.Context) {
 	}
 }
 
-// changed is when the practice's file was; zero where it is not there.
+// changed is when the practice's file was last changed; zero where there is none.
 func (s *Server) changed() (at time.Time) {
 	if info, err := os.Stat(s.o.Practice); err == nil {
 		at = info.ModTime()
@@ -52,7 +52,7 @@ func (s *Server) changed() (at time.Time) {
 	return at
 }
 
-// warn says how full the hub is, once for each percent above the limit.
+// warn reports how full the hub is, once for each percent above the limit.
 func (s *Server) warn(ctx context.Context, told int) int {
 	used, most, err := s.Size(ctx)
 	if err != nil || most <= 0 {

@@ -1,7 +1,6 @@
-// Soak is a bad week of a practice in a few minutes: laptops as processes that examine and
-// exchange through a proxy that cuts lines, laptops and hub killed, disks copied and used on
-// both, the hub put back to an older copy. At the end every record must hold the same, and
-// every visit that was accepted.
+// Soak tests the hub under faults for some minutes: laptops, each a process, examine and exchange through a proxy that cuts
+// connections; laptops and the hub are killed, disks are copied and both copies used, the hub is restored from an older
+// copy. At the end all records must hold the same, and every visit that was accepted.
 //
 //	cd cmd/loosebox-hub && go run ./soak -laptops 50 -for 10m
 package main

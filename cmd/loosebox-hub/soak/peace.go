@@ -13,8 +13,8 @@ import (
 	"loosebox/exam"
 )
 
-// maxRounds is how often each laptop may exchange in peace until all are equal: what one
-// brings, the others take in the round after.
+// maxRounds is how often each laptop may exchange without faults until all are equal: the others take in one round what
+// a laptop brought in the round before.
 const maxRounds = 8
 
 func (w *world) peace() error {

@@ -8,7 +8,7 @@ import (
 	"sync/atomic"
 )
 
-// proxy passes bytes on to the hub, and cuts lines somewhere in them.
+// proxy passes connections on to the hub, and cuts each after a random number of bytes.
 type proxy struct {
 	to     string
 	listen net.Listener
@@ -38,7 +38,7 @@ func newProxy(to string, seed uint64) (*proxy, error) {
 func (p *proxy) address() string { return p.listen.Addr().String() }
 func (p *proxy) close()          { _ = p.listen.Close() }
 
-// longest is after how many bytes a line is cut at the latest.
+// longest is the most bytes that pass before a connection is cut.
 const longest = 120_000
 
 func (p *proxy) pass(c net.Conn) {

@@ -23,7 +23,7 @@ const roleName = "LOOSEBOX_SOAK_ROLE"
 
 func env(name string) string { return os.Getenv("LOOSEBOX_SOAK_" + name) }
 
-// play is one process of a soak.
+// play runs this process in its role: a laptop or the hub.
 func play(role string) {
 	var err error
 	switch role {
@@ -60,7 +60,7 @@ func meet() (*hub.Connection, error) {
 	return hub.New(roster.Hub{Address: env("HUB"), Certificate: string(cert)}, time.Now, nil) //nolint:forbidigo // of certificates
 }
 
-// runLaptop examines and exchanges until it is killed. What it accepted stands in a file.
+// runLaptop examines and exchanges until it is killed. It writes the accepted visits to a file.
 func runLaptop() error {
 	l, err := trial.Open(env("NAME"), env("DIR"))
 	if err != nil {
@@ -94,7 +94,7 @@ func runLaptop() error {
 	}
 }
 
-// settle exchanges once in peace, and prints what the record holds.
+// settle exchanges once, without faults, and prints a digest of what the record holds.
 func settle() error {
 	l, err := trial.Open(env("NAME"), env("DIR"))
 	if err != nil {

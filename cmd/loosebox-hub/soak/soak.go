@@ -46,7 +46,7 @@ type one struct {
 	cmd               *exec.Cmd
 }
 
-// world is a soak that runs.
+// world is a running soak.
 type world struct {
 	options
 	dir    string
@@ -164,7 +164,7 @@ func kill(c *exec.Cmd) {
 	}
 }
 
-// bad is the time in which everything goes wrong.
+// bad injects faults until its time is over.
 func (w *world) bad(ctx context.Context) error {
 	for _, l := range w.all {
 		if err := w.start(l); err != nil {

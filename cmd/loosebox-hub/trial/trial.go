@@ -1,5 +1,4 @@
-// Package trial makes practices and laptops for tests, the soak and the measurements. No
-// part of it is in the hub.
+// Package trial makes practices and laptops for tests, the soak and the bench. The hub does not use it.
 package trial
 
 import (
@@ -18,14 +17,14 @@ import (
 	"loosebox/storage"
 )
 
-// Practice is a practice whose key is at hand.
+// Practice is a practice with its secret key.
 type Practice struct {
 	roster.Roster
 	key ed25519.PrivateKey
 	at  time.Time
 }
 
-// NewPractice makes a practice without laptops.
+// NewPractice makes a practice with a new key and without laptops. An error where no random key can be made.
 func NewPractice(name string) (*Practice, error) {
 	public, private, err := ed25519.GenerateKey(rand.Reader)
 	if err != nil {
@@ -34,20 +33,20 @@ func NewPractice(name string) (*Practice, error) {
 	return &Practice{Roster: roster.Roster{Practice: roster.Practice{Name: name, Key: public}}, key: private, at: Day()}, nil
 }
 
-// PracticeOf is a practice by the seed of its key.
+// PracticeOf is the practice with the key of a seed of 32 bytes (ed25519.SeedSize), without laptops.
 func PracticeOf(name string, seed []byte) *Practice {
 	private := ed25519.NewKeyFromSeed(seed)
-	public, _ := private.Public().(ed25519.PublicKey) // it is no other
+	public, _ := private.Public().(ed25519.PublicKey) // always that type
 	return &Practice{Roster: roster.Roster{Practice: roster.Practice{Name: name, Key: public}}, key: private, at: Day()}
 }
 
-// Seed is the secret of the practice's key.
+// Seed is the seed of the practice's key, which is secret.
 func (p *Practice) Seed() []byte { return p.key.Seed() }
 
-// Day is the day of all trials.
+// Day is the time at which all trials take place.
 func Day() time.Time { return time.Date(2026, 3, 2, 9, 0, 0, 0, time.UTC) }
 
-// Say signs a statement and adds it.
+// Say signs a statement, adds it to the practice, and returns it as signed.
 func (p *Practice) Say(s roster.Statement) (roster.Statement, error) {
 	p.at = p.at.Add(time.Second)
 	s.Practice, s.At = p.Practice, p.at
@@ -56,19 +55,19 @@ func (p *Practice) Say(s roster.Statement) (roster.Statement, error) {
 	return s, err
 }
 
-// Admit lets a laptop in.
+// Admit takes a laptop into the practice.
 func (p *Practice) Admit(key ed25519.PublicKey, name string) error {
 	_, err := p.Say(roster.Statement{Key: key, Name: name})
 	return err
 }
 
-// Seal says whether what is exchanged is sealed.
+// Seal sets whether what is exchanged is sealed.
 func (p *Practice) Seal(on bool) error {
 	_, err := p.Say(roster.Statement{Sealed: &on})
 	return err
 }
 
-// End takes a laptop out as far as another holds its lines.
+// End takes a laptop out of the practice; its lines count as far as the laptop by holds them.
 func (p *Practice) End(of, by *Laptop) error {
 	until, err := by.Reach(of.Key())
 	if err == nil {
@@ -77,7 +76,7 @@ func (p *Practice) End(of, by *Laptop) error {
 	return err
 }
 
-// Write writes the practice as a file for a hub.
+// Write writes the practice to a file for a hub.
 func (p *Practice) Write(file string) error { return os.WriteFile(file, p.Answer(), 0o600) }
 
 // Laptop is one record that shares.
@@ -88,7 +87,7 @@ type Laptop struct {
 	n    int
 }
 
-// Open opens a laptop's record; key and record are in its folder.
+// Open opens a laptop's record, with key and record in the folder dir. Close it after use.
 func Open(name, dir string) (*Laptop, error) {
 	r, err := storage.Open(dir, storage.Options{})
 	if err != nil {
@@ -97,13 +96,13 @@ func Open(name, dir string) (*Laptop, error) {
 	return &Laptop{Record: r, Name: name, Dir: dir}, nil
 }
 
-// Join takes the practice's statements.
+// Join adds the practice's statements to the record.
 func (l *Laptop) Join(p *Practice) error {
 	_, err := l.TakeStatements(context.Background(), p.Said)
 	return err
 }
 
-// Copy copies a laptop's disk, key included. The record must be closed.
+// Copy copies a laptop's folder, including its key. The record must be closed.
 func Copy(from, to string) error {
 	list, err := os.ReadDir(from)
 	if err != nil {
@@ -127,7 +126,7 @@ func Copy(from, to string) error {
 	return nil
 }
 
-// Examine writes a horse and a visit with some findings, and closes it.
+// Examine stores a horse and a closed visit with so many findings.
 func (l *Laptop) Examine(findings int) (exam.VisitID, error) {
 	v, err := l.Begin(findings)
 	if err != nil {
@@ -137,7 +136,7 @@ func (l *Laptop) Examine(findings int) (exam.VisitID, error) {
 	return v, err
 }
 
-// Begin writes a horse and an open visit with some findings.
+// Begin stores a horse and an open visit with so many findings.
 func (l *Laptop) Begin(findings int) (exam.VisitID, error) {
 	l.n++
 	at := Day().Add(time.Duration(l.n) * time.Minute)
@@ -157,7 +156,7 @@ func (l *Laptop) Begin(findings int) (exam.VisitID, error) {
 	return v.ID, nil
 }
 
-// Answer adds one finding.
+// Answer adds finding number i to a visit.
 func (l *Laptop) Answer(v exam.VisitID, i int) error {
 	_, err := l.Append(exam.Entry{
 		Visit: v, At: Day(), By: l.Name, Kind: exam.EntryFinding, Step: exam.StepID(fmt.Sprintf("step.number%d", i)),
@@ -166,14 +165,14 @@ func (l *Laptop) Answer(v exam.VisitID, i int) error {
 	return err
 }
 
-// Held is what the record holds, as a text: each log, how far, and its last digest.
+// Held is the state of the record as text, to compare two records: each log with its length and last digest.
 func (l *Laptop) Held() (string, error) {
 	logs, err := l.Logs()
 	var ends []string
 	for _, h := range logs {
 		ends = append(ends, fmt.Sprintf("%s %d %s\n", h.Log, h.N, h.Last))
 	}
-	slices.Sort(ends) // which of two branches is the log's own row differs
+	slices.Sort(ends) // laptops differ in which of two branches is the log's own row
 	return strings.Join(ends, ""), err
 }
 
@@ -202,7 +201,7 @@ func (l *Laptop) Fill(records int) error {
 	return nil
 }
 
-// End ends a program that failed; it does nothing without an error.
+// End exits with code 1 and a message where err is not nil; it does nothing otherwise.
 func End(name string, err error) {
 	if err != nil {
 		fmt.Fprintln(os.Stderr, name+":", err)
