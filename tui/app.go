@@ -1,5 +1,5 @@
-// Package tui is the program in the terminal. Its root model holds the size, the
-// stack of screens and the frame, and knows no screen's keys.
+// Package tui is the program in the terminal. Its root model holds the size, the stack of screens and the frame; it does
+// not know the keys of any screen.
 package tui
 
 import (
@@ -21,14 +21,14 @@ type App struct {
 	size    layout.Size
 	problem string
 	done    string       // what was done, until the next key
-	alarm   string       // the wrong horse stands here; until it is acknowledged no key counts
+	alarm   string       // set after the chip of another horse was read; no key works until it is acknowledged
 	leaving bool         // ctrl+c came while an answer was being written
 	closed  []nav.Screen // closed with esc while they waited for the store
 	watches watches
 }
 
-// New makes the root with its first screen on the stack. Further addresses are
-// opened on top of it, in order.
+// New makes the root with its first screen on the stack. Further addresses are opened on top of it, in order. Makers are
+// the screens by name; see Screens.
 func New(deps *nav.Deps, makers map[nav.Name]nav.Maker, first nav.Address, then ...nav.Address) *App {
 	a := &App{deps: deps, makers: makers, watches: watches{deps: deps}}
 	for _, to := range append([]nav.Address{first}, then...) {
@@ -46,13 +46,13 @@ func (a *App) Init() tea.Cmd {
 	return tea.Batch(append(cmds, a.watches.read())...)
 }
 
-// warmAfter is when the store is made ready for its first write: the first frame
-// and the first list are drawn by then.
+// warmAfter is how long after the start the store is prepared for its first write: the first frame and list are drawn by
+// then.
 const warmAfter = 150 * time.Millisecond
 
 type warmMsg struct{}
 
-// warm tells of a damaged record now and not at the first answer.
+// warm prepares the store for its first write, so that a damaged record is reported now and not at the first answer.
 func (a *App) warm() tea.Cmd {
 	ready := a.deps.Warm
 	return func() tea.Msg {
@@ -63,11 +63,11 @@ func (a *App) warm() tea.Cmd {
 	}
 }
 
-// leaveMsg comes when what was being written is answered and its messages are in.
+// leaveMsg ends the program: the store has answered the write that leaving waited for.
 type leaveMsg struct{}
 
-// Update hands every message on. Where leaving waits for the store, it follows the
-// answer; an error stays on the screen instead, to be read.
+// Update passes every message on. After ctrl+c during a write the program ends once the store has answered; if it answers
+// with an error, the program stays and shows it.
 func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	waiting, top := a.leaving && a.saving(), a.top().Screen
 	cmd := a.update(msg)
@@ -80,7 +80,7 @@ func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	return a, cmd
 }
 
-// update takes presses that the keyboard has stamped, and every other message.
+// update handles presses with the time that the keyboard gave them, and every other message.
 func (a *App) update(msg tea.Msg) tea.Cmd {
 	switch m := msg.(type) {
 	case keys.Press:
@@ -105,7 +105,7 @@ func (a *App) update(msg tea.Msg) tea.Cmd {
 	case nav.GoMsg:
 		return a.open(a.top().deps, m.To)
 	case nav.ReplaceMsg:
-		if n := len(a.stack); n > 1 && a.stack[n-2].is(m.To) { // it lies below, and is not stacked twice
+		if n := len(a.stack); n > 1 && a.stack[n-2].is(m.To) { // the screen is already below: go back to it
 			return a.back()
 		}
 		deps := a.top().deps
@@ -156,14 +156,14 @@ func (a *App) press(p keys.Press) tea.Cmd {
 	a.problem, a.done = "", ""
 	switch {
 	case keys.Leave().Is(p) && a.saving() && !a.leaving:
-		a.leaving = true // after the answer; a second time leaves a disk that does not answer
+		a.leaving = true // leaves after the answer; pressed again it leaves at once, even if the write has not finished
 		return nil
 	case keys.Leave().Is(p):
 		return tea.Quit
 	case a.leaving:
 		return nil
 	case a.size.Small() && a.size.W > 0:
-		return nil // nothing may be typed into what cannot be seen
+		return nil // the screen cannot be seen
 	case a.alarm != "" && keys.Understood().Is(p):
 		a.alarm = ""
 		return nil
@@ -191,7 +191,7 @@ func (a *App) press(p keys.Press) tea.Cmd {
 	return a.top().Update(p)
 }
 
-// paste hands pasted text to the screen on top, and says so where the screen made nothing of it.
+// paste passes pasted text to the screen on top; where that does not take text, the person is told.
 func (a *App) paste(p keys.Press) tea.Cmd {
 	before := a.View()
 	cmd := a.top().Update(p)

@@ -46,7 +46,7 @@ func (a *App) View() string {
 	body := layout.Size{W: w, H: max(a.size.H-len(head)-len(foot), 0)}
 	lines := append(head, layout.Fit(a.body(body), body)...)
 	lines = append(lines, foot...)
-	if len(lines) > a.size.H { // the renderer would lose the top, so the middle goes
+	if len(lines) > a.size.H { // the renderer would cut lines at the top: cut the middle instead
 		lines = append(lines[:a.size.H-len(foot)], foot...)
 	}
 	return t.Letters(strings.Join(lines, "\n"))
@@ -60,10 +60,10 @@ func (a *App) body(size layout.Size) []string {
 	return layout.Lines(a.top().View(size))
 }
 
-// keyLines is how many lines the keys have at the bottom; what they do not hold, help names.
+// keyLines is how many lines of keys stand at the bottom; keys that do not fit are listed in help only.
 const keyLines = 2
 
-// bottom are the keys that stand at the bottom, the frame's always.
+// bottom are the keys at the bottom that fit the width; those of the frame are always among them.
 func (a *App) bottom(width int) []keys.Binding {
 	if a.alarm != "" {
 		return []keys.Binding{keys.Understood(), keys.Leave().With("leave", "")}
@@ -71,7 +71,7 @@ func (a *App) bottom(width int) []keys.Binding {
 	return keys.Within(a.top().Keys(), a.frameKeys(), width, keyLines)
 }
 
-// title is the screen's, behind the sign of a rehearsal where it belongs to one.
+// title is the screen's title, in a rehearsal with its sign before it.
 func (a *App) title() string {
 	t, top := a.deps.Theme, a.top()
 	if top.deps.Patient == nil {
@@ -90,8 +90,7 @@ func (a *App) cautions(list []string) []string {
 	return lines
 }
 
-// frameKeys are the root's own: the first screen has no step back, so it says
-// how to leave instead.
+// frameKeys are the root's own keys: back and help, and on the first screen leave in place of back.
 func (a *App) frameKeys() []keys.Binding {
 	if len(a.stack) == 1 {
 		return []keys.Binding{a.help(), keys.Leave().With("leave", "")}

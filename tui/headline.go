@@ -7,13 +7,13 @@ import (
 	"loosebox/tui/layout"
 )
 
-// progressor is a screen that goes through something.
+// progressor is a screen with steps to go through, such as an exam.
 type progressor interface {
-	// Progress draws how far it is as a bar of at most width columns; empty where there is no room.
+	// Progress is a bar of at most width columns that shows how much is done; empty where there is no room.
 	Progress(width int) string
 }
 
-// mostProgress is the width of a bar of progress.
+// mostProgress is the greatest width of the bar, in columns.
 const mostProgress = 36
 
 // headline is the title at the left, and at the right how far the screen is, with a bar where there is room.

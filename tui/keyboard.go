@@ -11,9 +11,8 @@ import (
 	"loosebox/tui/nav"
 )
 
-// Keyboard stands between the terminal and the App. It stamps every press, lets
-// a held key answer once, and gathers what a reader of chips types, so that no
-// screen takes either for an answer.
+// Keyboard is the model between the terminal and the App. It gives every press its time, lets a held key act once, and
+// collects what a reader of chips types, so that no screen takes either for an answer.
 type Keyboard struct {
 	app     *App
 	run     burst.Run
@@ -26,8 +25,7 @@ type Keyboard struct {
 // NewKeyboard puts a keyboard before the App.
 func NewKeyboard(app *App) *Keyboard { return &Keyboard{app: app} }
 
-// NoEscMsg says that the esc which was read last was no key, but the first byte of what
-// the terminal itself sends.
+// NoEscMsg says that the last esc was not a key but the first byte of an answer of the terminal.
 type NoEscMsg struct{}
 
 // dueMsg comes when a press has waited long enough.
@@ -36,8 +34,8 @@ type dueMsg struct {
 	tries int
 }
 
-// A machine that was busy asks too late: what was typed meanwhile may not be read
-// yet. It then waits once more, but not for ever.
+// On a busy machine a dueMsg may come late, before keys that were typed meanwhile are read. It is then sent once more, but
+// not without end.
 const (
 	lateBy   = 5 * time.Millisecond
 	onceMore = 30 * time.Millisecond
@@ -47,10 +45,10 @@ const (
 // Init starts the App.
 func (k *Keyboard) Init() tea.Cmd { return k.app.Init() }
 
-// View is the App's.
+// View is the App's view.
 func (k *Keyboard) View() string { return k.app.View() }
 
-// Update takes keys to itself and hands on every other message.
+// Update handles keys, and passes every other message to the App.
 func (k *Keyboard) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	switch m := msg.(type) {
 	case tea.KeyMsg:
@@ -69,23 +67,23 @@ func (k *Keyboard) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	return k, cmd
 }
 
-// blind is how long after a too small window grew a press may still be one that was made
-// before: on a busy machine it is read first and comes later.
+// blind is how long presses are ignored after a window grew from too small: on a busy machine a press from before may
+// arrive after the new size.
 const blind = 150 * time.Millisecond
 
-// grows takes a new size. What was pressed while nothing could be seen does not act.
+// grows notes a new size. Keys that were pressed while the window was too small do nothing.
 func (k *Keyboard) grows() {
 	if size := k.app.size; size.W > 0 && size.Small() {
 		k.seen = k.app.deps.Now().Add(blind)
 	}
 }
 
-// typed takes what was read at once: one key, or several letters. Letters that a
-// slow line brought together are one press each.
+// typed handles one read: a key, or several letters, which a slow connection brought together. Each letter is a press of
+// its own.
 func (k *Keyboard) typed(m tea.KeyMsg, at time.Time) tea.Cmd {
 	var cmds []tea.Cmd
 	for _, p := range singly(m, at) {
-		cmds = append(cmds, k.do(k.run.Pause(at))...) // what acts now may change what the press means
+		cmds = append(cmds, k.do(k.run.Pause(at))...) // a press that acts now may open another screen
 		cmds = append(cmds, k.do(k.run.Press(p, k.app.light(p)))...)
 	}
 	return tea.Batch(append(cmds, k.arm(at))...)
@@ -136,8 +134,7 @@ func (k *Keyboard) act(list []keys.Press) []tea.Cmd {
 	return cmds
 }
 
-// arm asks for a message when the first of what waits is due, where none comes
-// before.
+// arm asks for a dueMsg at the time when the first waiting press is due, unless one comes earlier.
 func (k *Keyboard) arm(now time.Time) tea.Cmd {
 	next := k.run.Until()
 	if !k.run.Waits() && !k.key.Until().IsZero() && (next.IsZero() || k.key.Until().Before(next)) {
@@ -164,19 +161,19 @@ func (k *Keyboard) due(m dueMsg) tea.Cmd {
 		k.armed = time.Time{}
 	}
 	cmds := k.do(k.run.Due(now))
-	if !k.run.Waits() { // else the next repeat of the key may be among what waits there
+	if !k.run.Waits() { // otherwise the next repeat of the key may still be waiting there
 		cmds = append(cmds, k.act(k.key.Due(now))...)
 	}
 	return tea.Batch(append(cmds, k.arm(now))...)
 }
 
-// light says that a press can be taken back.
+// light reports whether a press only types or moves a cursor, so that it can be undone.
 func (a *App) light(p keys.Press) bool {
 	on := a.typedOn()
 	return on != nil && on.Light(p)
 }
 
-// typedOn is where presses go that can be taken back; nil for nowhere.
+// typedOn is the part of the screen on top whose presses can be undone; nil for none.
 func (a *App) typedOn() keys.Light {
 	t, ok := a.top().Screen.(nav.Typer)
 	if !ok || a.alarm != "" || a.leaving || a.size.Small() {
@@ -185,7 +182,7 @@ func (a *App) typedOn() keys.Light {
 	return t.Typed()
 }
 
-// keep remembers how the screen stands.
+// keep saves the state of that part; putBack restores it, nil where there is none.
 func (a *App) keep() (putBack func()) {
 	if on := a.typedOn(); on != nil {
 		return on.Keep()
@@ -193,7 +190,7 @@ func (a *App) keep() (putBack func()) {
 	return nil
 }
 
-// free says that a held key may repeat: it answers nothing.
+// free reports whether a held key may repeat, because it does not answer anything.
 func (a *App) free(p keys.Press) bool {
 	if _, typed := keys.Text(p); typed && a.top().Typing() {
 		return true

@@ -21,8 +21,8 @@ type scannedMsg struct {
 	err  error
 }
 
-// scanned takes what a reader typed. A chip is looked up; any other text is typed
-// where text is typed, and is nothing elsewhere.
+// scanned handles what a reader typed. A chip is looked up; other text is pasted where text is typed, and only reported
+// elsewhere.
 func (a *App) scanned(text string) tea.Cmd {
 	a.problem, a.done = "", ""
 	scan, ok := nav.ReadScan(text)
@@ -40,8 +40,8 @@ func (a *App) scanned(text string) tea.Cmd {
 	}
 }
 
-// horse is whom a screen is about; of a rehearsal nobody, since its horse has no
-// chip.
+// horse is the horse that the screen is about; empty for none, and in a rehearsal, whose horse has no chip. An error where
+// the visit cannot be read.
 func (e stackEntry) horse() (exam.HorseID, error) {
 	switch {
 	case e.deps.Patient != nil:
@@ -56,8 +56,8 @@ func (e stackEntry) horse() (exam.HorseID, error) {
 	return v.Horse.ID, nil
 }
 
-// otherScan takes what is no chip: the code of a package goes to a screen that asks for
-// one and nowhere else; any other text is typed where text is typed.
+// otherScan handles what is not a chip. The code of a package goes only to a screen that takes one; other text is pasted
+// where text is typed.
 func (a *App) otherScan(text string) tea.Cmd {
 	seen := a.alarm == "" && !a.leaving && !a.size.Small()
 	taker, takes := a.top().Screen.(nav.CodeTaker)
@@ -77,8 +77,8 @@ func (a *App) otherScan(text string) tea.Cmd {
 	return nil
 }
 
-// takeScan hands a chip to the screen that was on top when it was read. Where the
-// screen makes nothing of it, it is said whose it is.
+// takeScan passes a chip to the screen that was on top when it was read. Where that does not take it, the person is told
+// whose chip it is.
 func (a *App) takeScan(m scannedMsg) tea.Cmd {
 	top := a.top()
 	switch same := top.Screen == m.on; {
@@ -102,10 +102,10 @@ func (a *App) takeScan(m scannedMsg) tea.Cmd {
 	return nil
 }
 
-// stops says that a screen stops for the chip of another horse: a needle follows.
+// stops reports whether the chip of another horse locks the screen until it is acknowledged: before a needle.
 func stops(name nav.Name) bool { return name == nav.Injection || name == nav.Draw }
 
-// alarmLines say that the wrong horse stands here, in place of the screen.
+// alarmLines are drawn in place of the screen after the chip of another horse was read.
 func (a *App) alarmLines(size layout.Size) []string {
 	t := a.deps.Theme
 	lines := []string{""}

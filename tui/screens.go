@@ -41,7 +41,7 @@ import (
 	"loosebox/tui/screen/trend"
 )
 
-// Screens is the table of screens: which maker makes what lives at a name.
+// Screens is the table of all screens: the maker of each name.
 func Screens() map[nav.Name]nav.Maker {
 	screens := map[nav.Name]nav.Maker{
 		nav.Home:    home.New,

@@ -6,8 +6,8 @@ import (
 	"loosebox/tui/nav"
 )
 
-// shared hands on what an exchange with other laptops brought: the home screen lists it,
-// and the screen on top may. A problem is shown once; nothing waits for it.
+// shared passes on the result of an exchange with other laptops to the home screen and the screen on top. A problem is
+// shown once.
 func (a *App) shared(m nav.SharedMsg) tea.Cmd {
 	if m.Problem != "" {
 		a.problem = m.Problem

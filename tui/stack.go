@@ -11,20 +11,19 @@ import (
 	"loosebox/tui/theme"
 )
 
-// stackEntry is a screen on the stack with what it was made of, which whatever it
-// opens is made of as well.
+// stackEntry is a screen on the stack with its deps, which screens opened from it get too.
 type stackEntry struct {
 	nav.Screen
 	deps *nav.Deps
 	at   nav.Address
 }
 
-// is says that an address is the entry's own.
+// is reports whether the entry was opened at this address.
 func (e stackEntry) is(to nav.Address) bool {
 	return e.at.Screen == to.Screen && e.at.Visit == to.Visit && e.at.Number == to.Number
 }
 
-// saving says that a screen waits for the store.
+// saving reports whether a screen waits for the answer of a write.
 func (a *App) saving() bool {
 	return slices.ContainsFunc(a.stack, func(e stackEntry) bool { return writes(e.Screen) }) || slices.ContainsFunc(a.closed, writes)
 }
@@ -34,8 +33,7 @@ func writes(s nav.Screen) bool {
 	return ok && w.Saving()
 }
 
-// all hands a message to every screen: an answer from the store may belong to
-// one that is covered now.
+// all passes a message to every screen: an answer from the store may belong to one that is covered or closed now.
 func (a *App) all(msg tea.Msg) tea.Cmd {
 	stays := a.closed[:0]
 	var failed []tea.Cmd
@@ -53,7 +51,7 @@ func (a *App) all(msg tea.Msg) tea.Cmd {
 	return tea.Batch(append(cmds, failed...)...)
 }
 
-// onlyFailure lets a closed screen say that its write failed, and nothing else.
+// onlyFailure drops every message of a closed screen but the one that its write failed.
 func onlyFailure(cmd tea.Cmd) tea.Cmd {
 	if cmd == nil {
 		return nil
@@ -68,7 +66,7 @@ func onlyFailure(cmd tea.Cmd) tea.Cmd {
 
 func (a *App) top() stackEntry { return a.stack[len(a.stack)-1] }
 
-// settle takes settings that were stored, for every screen on the stack.
+// settle applies stored settings to the deps of every screen on the stack.
 func (a *App) settle(set exam.Settings) {
 	t := a.deps.Theme.As(theme.Name(set.Theme))
 	judge := a.deps.Judge.Reads(set.Units)
@@ -78,7 +76,7 @@ func (a *App) settle(set exam.Settings) {
 	}
 }
 
-// push makes a screen out of what the address brings along, or else the deps.
+// push makes the screen of the address, from to.With if set, else from deps; false for a name without a maker.
 func (a *App) push(deps *nav.Deps, to nav.Address) bool {
 	maker, ok := a.makers[to.Screen]
 	if !ok {
@@ -99,7 +97,7 @@ func (a *App) open(deps *nav.Deps, to nav.Address) tea.Cmd {
 	return a.top().Init()
 }
 
-// back closes the top screen; the first one stays, because esc never leaves.
+// back closes the top screen, but never the first one: esc does not leave the program.
 func (a *App) back() tea.Cmd {
 	if len(a.stack) == 1 {
 		return nil

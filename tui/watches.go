@@ -14,8 +14,8 @@ import (
 	"loosebox/tui/nav"
 )
 
-// watches is the running watches of every visit: one line on every screen, a
-// tick a second while one of them is not over, and the bell at its end.
+// watches holds the running observations of all visits. They have one line on every screen, a tick a second while one is
+// not over, and the bell at its end.
 type watches struct {
 	deps    *nav.Deps
 	running []running // the one that ends first comes first
@@ -32,7 +32,7 @@ type running struct {
 	exam.Watch
 }
 
-// readWatchesMsg is what runs, as the record has it.
+// readWatchesMsg holds the running watches read from the record.
 type readWatchesMsg struct {
 	running []running
 	err     error
@@ -41,7 +41,7 @@ type readWatchesMsg struct {
 // tickWatchesMsg is one second.
 type tickWatchesMsg struct{ run int }
 
-// read looks into the record for watches that run.
+// read returns the command that reads the running watches from the record.
 func (w *watches) read() tea.Cmd {
 	if w.deps.Store == nil {
 		return nil
@@ -63,7 +63,7 @@ func (w *watches) read() tea.Cmd {
 	}
 }
 
-// take puts what was read up and starts the clock where it is wanted.
+// take stores what was read, and starts the ticks where a watch is not over.
 func (w *watches) take(m readWatchesMsg) tea.Cmd {
 	if m.err != nil {
 		return nav.Fail(m.err)
@@ -73,7 +73,7 @@ func (w *watches) take(m readWatchesMsg) tea.Cmd {
 	return w.next()
 }
 
-// next asks for the next second while a watch is not over.
+// next returns the command of the next tick; nil once every watch is over.
 func (w *watches) next() tea.Cmd {
 	for _, x := range w.running {
 		if x.Left(w.now) > 0 {
@@ -83,7 +83,7 @@ func (w *watches) next() tea.Cmd {
 	return nil
 }
 
-// tick moves the clock on, rings where a watch ends, and tells the screens.
+// tick handles one second: it rings where a watch ends, and sends the time to the screens.
 func (w *watches) tick(m tickWatchesMsg) tea.Cmd {
 	if m.run != w.run {
 		return nil
@@ -127,7 +127,7 @@ func (w *watches) line(width int) string {
 	return t.Strong.Render(line)
 }
 
-// address is where ctrl+w leads: the watch that ends first, and from it the next.
+// address is what ctrl+w opens: the watch that ends first, or from a watch the one after it.
 func (w *watches) address(top nav.Screen) nav.Address {
 	if top == w.seen {
 		w.at++

@@ -1,13 +1,10 @@
-// Package burst tells the keys of a reader from those of a hand. A reader of
-// chips or of codes is a keyboard that types a whole line in a few milliseconds a
-// key; what it types is no answer.
+// Package burst separates what a reader of chips or codes types from what a person types. A reader acts as a keyboard that
+// types a whole line at a few milliseconds a key; its keys must not answer questions.
 //
-// A letter or digit that may answer waits 35 ms: six characters in 175 ms are a burst.
-// What only types or moves a cursor acts at once, and is put back when a burst shows
-// (keys.Light).
+// A letter or digit that may answer waits 35 ms. Six characters with an average of at most 35 ms between them are a burst.
+// Presses that only type or move a cursor act at once, and are undone when a burst is found (keys.Light).
 //
-// It holds no clock: every press brings its time along, and Until says when it
-// wants to be asked again.
+// It has no clock: every press carries its time, and Until says when Due must be called.
 package burst
 
 import (
@@ -18,24 +15,22 @@ import (
 	"loosebox/tui/keys"
 )
 
-// What a burst is. A hand that types 28 keys a second is not known.
+// The limits of a burst. We know of nobody who types 28 keys a second.
 const (
 	Least   = 6                      // characters
 	Average = 35 * time.Millisecond  // between two of them, at most
 	Gap     = 80 * time.Millisecond  // the longest between two of them
 	Silence = 120 * time.Millisecond // ends it where no key does
-	// Tail is how long the signs of its end may come late. They end nothing and
-	// answer nothing: nobody reads what a scan says in so short a time.
+	// Tail is how long after a burst a late line end is still taken for its end and ignored. A person cannot react to a
+	// scan in that time.
 	Tail = 300 * time.Millisecond
 	// Wait is how long a key that would answer waits for a second one.
 	Wait = 35 * time.Millisecond
-	// EscWait is how long esc waits: an answer of the terminal begins with the same byte,
-	// and its rest is there sooner.
+	// EscWait is how long esc waits: answers of the terminal begin with the same byte, and their rest comes sooner.
 	EscWait = 25 * time.Millisecond
 )
 
-// held is how many equal characters show that a key is held: a chip number may
-// begin with fewer.
+// held is how many equal characters in a row mean that a key is held; a chip number may begin with fewer.
 const held = 14
 
 // DeedKind is a kind of deed.
@@ -53,10 +48,10 @@ const (
 type Deed struct {
 	Kind  DeedKind
 	Press keys.Press // of Act
-	Text  string     // of Scan, without the signs that frame it
+	Text  string     // of Scan, without start and end characters
 }
 
-// Run is the presses that came close together. Its zero value is ready.
+// Run is the present run of presses that follow each other closely. Its zero value is ready to use.
 type Run struct {
 	runes       []rune
 	first, last time.Time
@@ -68,8 +63,8 @@ type Run struct {
 	ended       time.Time // of the burst before: signs of its end may follow
 }
 
-// Press takes a press of one key. A light one acts at once, because it can be
-// taken back; any other waits until it is clear that no burst begins with it.
+// Press adds the press of one key and returns what to do now, in order. A light press acts at once, because it can be
+// undone; any other waits until it is clear that it does not begin a burst.
 func (r *Run) Press(p keys.Press, light bool) []Deed {
 	if r.esc {
 		return append(r.release(), r.Press(p, light)...)
@@ -95,7 +90,7 @@ func (r *Run) Press(p keys.Press, light bool) []Deed {
 	return append(r.stop(), Deed{Kind: Act, Press: p})
 }
 
-// typed takes a character while no burst is known.
+// typed adds a character while the run is not a burst.
 func (r *Run) typed(p keys.Press, char rune, light bool) []Deed {
 	out := r.Pause(p.At)
 	if len(r.runes) == 0 {
@@ -127,7 +122,7 @@ func (r *Run) typed(p keys.Press, char rune, light bool) []Deed {
 	return out
 }
 
-// Pause ends a run that was no burst, where no more of it came in time.
+// Pause ends a run that is not a burst if the time since its last press is too long for one. Call it before each Press.
 func (r *Run) Pause(now time.Time) []Deed {
 	if r.burst || len(r.runes) == 0 || now.Sub(r.last) <= Gap {
 		return nil
@@ -135,13 +130,13 @@ func (r *Run) Pause(now time.Time) []Deed {
 	return r.stop()
 }
 
-// isBurst says that so many characters came so fast.
+// isBurst reports whether the run has enough characters, fast enough.
 func (r *Run) isBurst() bool {
 	n := len(r.runes)
 	return n >= Least && r.last.Sub(r.first) <= time.Duration(n-1)*Average && !r.same()
 }
 
-// same says that all characters are the same one, which is what a held key types.
+// same reports whether all characters are equal, as from a held key.
 func (r *Run) same() bool {
 	for _, c := range r.runes {
 		if c != r.runes[0] {
@@ -151,7 +146,7 @@ func (r *Run) same() bool {
 	return true
 }
 
-// more takes a press while a burst is not over.
+// more adds a press to a burst.
 func (r *Run) more(p keys.Press, char rune, typed bool) []Deed {
 	switch {
 	case p.At.Sub(r.last) >= Silence:
@@ -183,13 +178,12 @@ func (r *Run) over(at time.Time) []Deed {
 	return []Deed{{Kind: Scan, Text: text}}
 }
 
-// ends says that a press belongs to the end of the burst before: CR and LF, or
-// ETX and CR.
+// ends reports whether a press belongs to the end of the burst before, which may have two keys: CR LF, or ETX CR.
 func (r *Run) ends(p keys.Press) bool {
 	return !r.ended.IsZero() && ending(p) && p.At.Sub(r.ended) <= Tail
 }
 
-// stop ends a run that was no burst; what waited acts.
+// stop ends a run that is not a burst; its waiting presses act.
 func (r *Run) stop() []Deed {
 	out := r.release()
 	*r = Run{}
@@ -204,21 +198,21 @@ func (r *Run) release() []Deed {
 	for i, p := range r.held {
 		out[i] = Deed{Kind: Act, Press: p}
 	}
-	r.held, r.kept, r.esc = nil, false, false // what acts now cannot be taken back
+	r.held, r.kept, r.esc = nil, false, false // presses that acted are not undone any more
 	return out
 }
 
-// NoEsc drops an esc that waits: it was the beginning of something else.
+// NoEsc drops a waiting esc: it was the first byte of an answer of the terminal.
 func (r *Run) NoEsc() {
 	if r.esc {
 		r.held, r.esc = nil, false
 	}
 }
 
-// Waits says that presses wait until it is clear whether a burst begins.
+// Waits reports whether presses are waiting.
 func (r *Run) Waits() bool { return len(r.held) > 0 }
 
-// Until is when Due is to be called; zero where nothing waits.
+// Until is when Due must be called; zero where nothing waits.
 func (r *Run) Until() time.Time {
 	switch {
 	case r.burst:
@@ -229,7 +223,7 @@ func (r *Run) Until() time.Time {
 	return time.Time{}
 }
 
-// Due ends what has waited long enough.
+// Due returns what to do with presses that have waited long enough, or with a burst that is over.
 func (r *Run) Due(now time.Time) []Deed {
 	switch until := r.Until(); {
 	case until.IsZero() || now.Before(until):

@@ -6,11 +6,10 @@ import (
 	"loosebox/tui/keys"
 )
 
-// Separator stands in a burst for the character that divides its parts, FNC1 of
-// GS1, however the reader sends it.
+// Separator replaces the separator of GS1 codes (FNC1) in the text of a burst, whichever key the reader sends for it.
 const Separator = '\x1d'
 
-// character is what a press types, if it is one character.
+// character is the one character that a press types; false where it types none or several.
 func character(p keys.Press) (rune, bool) {
 	if p.Paste {
 		return 0, false
@@ -22,7 +21,7 @@ func character(p keys.Press) (rune, bool) {
 	return 0, false
 }
 
-// ending says that a press is what readers end a line with: CR, TAB, LF or ETX.
+// ending reports whether a press is one that readers send at the end: CR, TAB, LF or ETX.
 func ending(p keys.Press) bool {
 	switch p.Type {
 	case tea.KeyEnter, tea.KeyTab, tea.KeyCtrlJ, tea.KeyCtrlC:
@@ -32,7 +31,7 @@ func ending(p keys.Press) bool {
 	}
 }
 
-// separates says that a press is one of the keys that readers send for FNC1.
+// separates reports whether a press is one of the keys that readers send for FNC1.
 func separates(p keys.Press) bool {
 	switch p.Type {
 	case tea.KeyCtrlCloseBracket, tea.KeyF8, tea.KeyF12:

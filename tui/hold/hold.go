@@ -1,14 +1,13 @@
-// Package hold tells the presses of a person from the repeats of a held key, so
-// that a held key answers once. A terminal reports no release: a held key is one
-// press, a pause of 250 to 1100 ms, then 10 to 40 presses a second.
+// Package hold separates the presses of a person from the repeats of a held key, so that a held key answers once. A
+// terminal does not report key releases: a held key is one press, a pause of 250 to 1100 ms, then 10 to 40 presses a
+// second.
 //
 // A press counts at once, but for one: the same key as before waits 110 ms, because a
 // slow keyboard repeats every 100 ms; where one more comes, neither counts. Keys that
 // answer nothing may repeat: space, arrows, backspace, and what is typed (keys.Repeats,
 // keys.Light).
 //
-// It holds no clock: every press brings its time along, and Until says when it
-// wants to be asked again.
+// It has no clock: every press carries its time, and Until says when Due must be called.
 package hold
 
 import (
@@ -33,8 +32,7 @@ const (
 	Late = 2 * time.Second
 )
 
-// Pressed is the key that was pressed last, and what is known of how it is pressed.
-// Its zero value is ready.
+// Key is the state of the key that was pressed last. Its zero value is ready to use.
 type Pressed struct {
 	name    string
 	last    time.Time // of the last press of it, counted or not
@@ -44,8 +42,8 @@ type Pressed struct {
 	until   time.Time
 }
 
-// Press takes a press and returns those that count now, in their order. Of a free
-// key every press counts: it counts beats, moves or types, and answers nothing.
+// Press adds a press and returns the presses that count now, in order. Every press of a free key counts: such a key counts
+// beats, moves or types, and does not answer.
 func (k *Pressed) Press(p keys.Press, free bool) []keys.Press {
 	if name := p.String(); name != k.name || free {
 		out := append(k.Release(), p)
@@ -86,7 +84,7 @@ func (k *Pressed) Due(now time.Time) []keys.Press {
 	return k.Release()
 }
 
-// Release lets the waiting press go, because something else happened behind it.
+// Release returns the waiting press, because something else happened after it.
 func (k *Pressed) Release() []keys.Press {
 	if !k.waiting {
 		return nil

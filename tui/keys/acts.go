@@ -74,7 +74,7 @@ func Acts() []Act {
 // acts is the table, made once.
 var acts = sync.OnceValue(Acts)
 
-// unlabeled is the label of a key of the table that is shown for no act of it.
+// unlabeled is the label of a key of the table that no act has; false where an act has it.
 func (b Binding) unlabeled() (label string, ok bool) {
 	all := acts()
 	if b.Does == "" || b.Does == closes || len(b.Keys) == 0 || !slices.ContainsFunc(all, func(a Act) bool { return a.Key == b.Keys[0] }) {

@@ -17,7 +17,7 @@ func AllUsual() Binding {
 	return Binding{Keys: []string{"a"}, Does: "all usual", More: "answer every site that has no answer with \"usual\""}
 }
 
-// RestUsual answers what is looked at in an area, all that is not answered yet, with usual.
+// RestUsual answers usual at every open step of an area that is judged by eye.
 func RestUsual() Binding {
 	return Binding{Keys: []string{"z"}, Does: "rest looks usual", More: "the rest of this area looks usual: saves only what the eye can judge"}
 }

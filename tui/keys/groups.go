@@ -6,7 +6,7 @@ type Group struct {
 	Bindings []Binding
 }
 
-// Groups is every binding of the program by where it works.
+// Groups lists every binding of the program by the kind of screen on which it works.
 func Groups() []Group {
 	return []Group{
 		{"everywhere", []Binding{Back(), Help(), Watched(), Leave()}},

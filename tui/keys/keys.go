@@ -1,5 +1,5 @@
-// Package keys holds every key binding of the program: one record drives what a
-// key does, the line at the bottom, the help screen and the printed table.
+// Package keys holds every key binding of the program. One Binding says what a key does, and what the line at the bottom,
+// the help screen and the printed table say of it.
 package keys
 
 import (
@@ -22,21 +22,19 @@ type Binding struct {
 	own    bool     // the words are those of a form or a question: see Own
 }
 
-// Press is a key press with the moment at which it reached the program. The
-// root stamps it before anything else is done, so that a count is not late by
-// what the screen has to draw.
+// Press is a key press with the time at which it reached the program. The root sets the time before anything else is done,
+// so that counts do not depend on drawing.
 type Press struct {
 	tea.KeyMsg
 	At time.Time
 }
 
-// Is says whether the press is one of the binding's keys and the binding works
-// now. Pasted text is no key.
+// Is reports whether the press is one of the binding's keys and the binding is not off. Pasted text is never a key.
 func (b Binding) Is(p Press) bool {
 	return b.Off == "" && b.Names(p)
 }
 
-// Names says whether the press is one of the binding's keys, working or not.
+// Names reports whether the press is one of the binding's keys, off or not.
 func (b Binding) Names(p Press) bool {
 	if p.Paste {
 		return false
@@ -50,9 +48,8 @@ func (b Binding) Names(p Press) bool {
 	return false
 }
 
-// Name is the name of a press. Space is " " on every system, although Windows
-// sends it as a character and Unix as a key. Letters that were read together are
-// text and have no name: the words "left" and "down" are not the arrows.
+// Name is the name of a press as bubbletea gives it. Space is " " on every system, although Windows sends it as a character
+// and Unix as a key. Several letters read together have the empty name, so that the text "left" is not the arrow key.
 func Name(p Press) string {
 	if p.Type == tea.KeyRunes && len(p.Runes) > 1 {
 		return ""
@@ -60,8 +57,7 @@ func Name(p Press) string {
 	return p.String()
 }
 
-// Text is what a press types, if it types anything: letters, digits, signs, a
-// space, or pasted text.
+// Text is the text that a press types: letters, digits, signs, a space, or pasted text; false where it types nothing.
 func Text(p Press) (string, bool) {
 	switch {
 	case p.Alt:
@@ -98,7 +94,7 @@ func (b Binding) With(does, more string) Binding {
 	return b
 }
 
-// Own is With where a form or a question says itself what the key does: "decide", "is seen". No table holds such words.
+// Own is With for words that a form or a question chooses itself, such as "decide". They need not be in Meanings.
 func (b Binding) Own(does, more string) Binding {
 	b.own = true
 	return b.With(does, more)
@@ -113,11 +109,11 @@ func (b Binding) OffIf(reason string) Binding {
 	return b
 }
 
-// between is what stands between two bindings of the bottom line.
+// between separates two bindings on the bottom line.
 const between = "   "
 
-// Rows divides bindings over the lines at the bottom of the screen, "enter accept   esc back", in as few lines of the width
-// as hold them. One that is off or does nothing there is left out.
+// Rows divides bindings over the lines at the bottom of the screen, "enter accept   esc back", in as few lines of width
+// columns as possible. A binding that is off, or has no words for the bottom line, is left out.
 func Rows(bindings []Binding, width int) [][]Binding {
 	var rows [][]Binding
 	used := 0
@@ -136,7 +132,7 @@ func Rows(bindings []Binding, width int) [][]Binding {
 	return rows
 }
 
-// Within are the first bindings of a screen, and all of the frame's, that so many lines of the width hold.
+// Within are as many of the first bindings of a screen as fit in lines of width columns together with all of the frame's.
 func Within(screen, frame []Binding, width, lines int) []Binding {
 	for n := len(screen); n > 0; n-- {
 		if all := slices.Concat(screen[:n], frame); len(Rows(all, width)) <= lines {
@@ -146,7 +142,7 @@ func Within(screen, frame []Binding, width, lines int) []Binding {
 	return frame
 }
 
-// Line writes Rows, each binding as show writes it.
+// Line writes Rows as lines of text; show writes one binding.
 func Line(bindings []Binding, width int, show func(Binding) string) []string {
 	rows := Rows(bindings, width)
 	lines := make([]string, len(rows))
@@ -162,8 +158,7 @@ func Line(bindings []Binding, width int, show func(Binding) string) []string {
 	return lines
 }
 
-// Find says what a press would do, among bindings: the binding it names and
-// whether there is one.
+// Find is the first of the bindings that has the key of the press, off or not; false for none.
 func Find(bindings []Binding, p Press) (Binding, bool) {
 	for _, b := range bindings {
 		if b.Names(p) {

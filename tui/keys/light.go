@@ -1,16 +1,15 @@
 package keys
 
-// Light is something that says which presses only move its cursor or type into
-// it, and can take them back: a reader of chips types faster than that is known.
+// Light is a field or form that can undo presses that only type into it or move its cursor. They act at once, before it is
+// known whether they come from a reader of chips.
 type Light interface {
-	// Light says that the press answers nothing, writes nothing and opens nothing.
+	// Light reports whether the press only types or moves: it answers, writes and opens nothing.
 	Light(Press) bool
-	// Keep remembers how it stands and returns what puts that back.
+	// Keep saves the present state and returns the function that restores it.
 	Keep() (putBack func())
 }
 
-// Repeats says that a held key may repeat, whatever is on the screen: it counts,
-// moves the cursor or deletes.
+// Repeats reports whether a held key may repeat on every screen, because it counts, moves the cursor or deletes.
 func Repeats(p Press) bool {
 	switch Name(p) {
 	case " ", "up", "down", "left", "right", "ctrl+p", "ctrl+n", "pgup", "pgdown", "home", "end", "backspace", "ctrl+h", "delete":

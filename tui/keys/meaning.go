@@ -12,9 +12,8 @@ type Meaning struct {
 	Labels []string // what the line at the bottom says of it; no other key has such a label
 }
 
-// Meanings is the table of the letters, signs and ctrl combinations that act, by the key. The keys
-// that move, enter, space, backspace and the digits act on what the cursor is on, and say there what
-// they do. Letters of answers and letters that are typed are no keys of the table.
+// Meanings is the table of the letters, signs and ctrl combinations that act, one row a key. Keys that act on what the
+// cursor is on are in Acts. Letters of answers, and letters that are typed, are in neither.
 func Meanings() []Meaning {
 	return []Meaning{
 		{"a", "all of them at once, or show all", []string{"all usual", "show all", "changes only", "all people", "one person", "reassign all", "confirm all", "all measures", "one measure"}},
@@ -60,16 +59,16 @@ func Meanings() []Meaning {
 	}
 }
 
-// aliases are other names of keys that move or erase: a hand that knows them need not leave the letters.
+// aliases are second keys for moving and erasing, for people used to them.
 func aliases() []string { return []string{"ctrl+p", "ctrl+n", "ctrl+h", ","} }
 
 // closes is the label of a key that closes what it opened.
 const closes = "close"
 
-// meanings is the table, made once: a binding is looked up at every key of every test of a screen.
+// meanings is the table, made once: tests look it up at every key press.
 var meanings = sync.OnceValue(Meanings)
 
-// Fault says how a binding differs from the table; empty where it does not.
+// Fault is a sentence that says how a binding differs from Meanings and Acts; empty where it does not. Tests use it.
 func (b Binding) Fault() string {
 	if b.Answer || b.own {
 		return ""

@@ -17,12 +17,12 @@ func After() Binding {
 	return Binding{Keys: []string{"p"}, Does: "after exam", More: "hand-off, decision, injections, blood draws, observation and follow-ups"}
 }
 
-// Record leads to what rules of records ask for beside the exam; it stands in the help.
+// Record opens what rules about records require beside the exam; only the help shows it.
 func Record() Binding {
 	return Binding{Keys: []string{"n"}, More: "new: consent, people present and controlled products; all optional"}
 }
 
-// Dose writes down an earlier dose.
+// Dose enters an earlier dose.
 func Dose() Binding {
 	return Binding{Keys: []string{"n"}, Does: "new past dose", More: "record a dose given before, from a passport or vaccination record"}
 }
@@ -82,7 +82,7 @@ func Finish() Binding {
 	return Binding{Keys: []string{"f"}, Does: "finish", More: "close the visit; later changes are kept as corrections"}
 }
 
-// Strike strikes a whole visit.
+// Strike voids a whole visit.
 func Strike() Binding {
 	return Binding{Keys: []string{"k"}, Does: "void visit", More: "void this visit (wrong horse) and enter it for the right one"}
 }

@@ -75,7 +75,7 @@ func Digit() Binding {
 	}
 }
 
-// Letter is the letter of one answer, which it gives at once. It is the answer's own, and no key of the table.
+// Letter is the letter that gives one answer at once. It belongs to the answer and is not in Meanings.
 func Letter(letter, does, more string) Binding {
 	return Binding{Keys: []string{letter}, Does: does, More: more, Answer: true}
 }
@@ -86,11 +86,10 @@ func Yes() Binding { return Binding{Keys: []string{"y"}, Does: "yes"} }
 // No says that something is not so.
 func No() Binding { return Binding{Keys: []string{"x"}, Does: "no"} }
 
-// All does to every line what is else done to one.
+// All applies to every line what otherwise applies to one.
 func All() Binding { return Binding{Keys: []string{"a"}, Does: "all"} }
 
-// Letters stands in the printed table for the letters of answers, which differ from
-// question to question.
+// Letters is one line of the printed table for the letters of answers, which differ from question to question.
 func Letters() Binding {
 	return Binding{
 		Keys: strings.Split("abcdefgiklmnoprtuvw", ""), Label: "letters", Does: "answer", Answer: true,

@@ -80,12 +80,11 @@ type Address struct {
 	Sheet *SheetPlan
 	// Play is what a rehearsal is to be begun with.
 	Play *Play
-	// With is what the screen, and all that it opens, is made of; nil for what
-	// the screen below is made of.
+	// With are the deps of the screen and of those opened from it; nil for the deps of the screen below.
 	With *Deps
 }
 
-// SheetPlan is what a spreadsheet is proposed to mean; the screen changes it.
+// SheetPlan is a spreadsheet and what its columns are taken for; the screen changes it in place.
 type SheetPlan struct {
 	Proposal *intake.Proposal
 	Taker    string // who imports

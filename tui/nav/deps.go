@@ -18,9 +18,8 @@ import (
 	"loosebox/tui/theme"
 )
 
-// Deps is what a screen is made of. It is handed to every maker and not changed,
-// but for the settings and the theme they name, which the root replaces as a
-// whole: a screen reads both when it draws.
+// Deps is what screens are made with. Every maker gets it. Screens do not change it; the root replaces Settings, Theme and
+// Judge when settings are stored, so screens read them when they draw.
 type Deps struct {
 	desk.Desk
 	// Rehearsals keeps the visits of simulated horses, apart from the record; nil
@@ -43,16 +42,15 @@ type Deps struct {
 	// After sends a message after a while; nil is the real timer. Tests set it,
 	// so that they need not wait.
 	After func(time.Duration, tea.Msg) tea.Cmd
-	// Warm does what the store would do before its first write, so that the first
-	// answer is not late; the root calls it once, in a command after the first
-	// frame. Nil where there is nothing to do.
+	// Warm checks the store as it would before its first write, so that the first answer is not delayed. The root calls
+	// it once, in a command after the first frame. Nil where there is nothing to do; an error where the record is damaged.
 	Warm func() error
 	// Folder is where the record is, and where a practice's own files go.
 	Folder string
-	// BackupKey says of a text whether it is a key that backups can be encrypted to;
-	// nil where none are made.
+	// BackupKey checks a text: nil where backups can be encrypted to this key, else an error that is a sentence. The
+	// function is nil where no backups are made.
 	BackupKey func(string) error
-	// Sharing is by what several laptops share this record; nil where it is not shared.
+	// Sharing is how several laptops share this record; nil where it is not shared.
 	Sharing Sharing
 	// Arrived lists the visits that came in from other laptops since a time; nil where
 	// nothing is shared.
@@ -81,8 +79,8 @@ type Deps struct {
 	cautions *caution.Memory // of this run, whichever screen shows them
 }
 
-// Person is who signs what is written into a visit now: who was named for this run, the
-// person of this machine, who took the visit over, or who began it.
+// Person is the name that signs entries of a visit now: the first that is set of By, the person of the settings, who took
+// the visit over last, and who began it.
 func (d *Deps) Person(v exam.Visit) string {
 	taken := ""
 	if n := len(v.Taken); n > 0 {
@@ -91,7 +89,7 @@ func (d *Deps) Person(v exam.Visit) string {
 	return cmp.Or(d.By, d.Settings.Person, taken, v.By)
 }
 
-// Tell says which cautions to show in a visit; see caution.Memory.
+// Tell returns which cautions to show in a visit and remembers it: call it in Update, never in View. See caution.Memory.
 func (d *Deps) Tell(id exam.VisitID, list []procedure.Caution) caution.Display {
 	if d.cautions == nil {
 		d.cautions = &caution.Memory{}
@@ -99,7 +97,7 @@ func (d *Deps) Tell(id exam.VisitID, list []procedure.Caution) caution.Display {
 	return d.cautions.Tell(id, list)
 }
 
-// Ring is the bell, or nil where the settings silence it.
+// Ring is the command that rings the bell; nil where the settings silence it.
 func (d *Deps) Ring() tea.Cmd {
 	if d.Settings.Silent {
 		return nil
@@ -107,7 +105,7 @@ func (d *Deps) Ring() tea.Cmd {
 	return d.Bell
 }
 
-// Later sends a message after a while.
+// Later returns a command that sends a message after a time.
 func (d *Deps) Later(after time.Duration, msg tea.Msg) tea.Cmd {
 	if d.After != nil {
 		return d.After(after, msg)

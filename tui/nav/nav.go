@@ -1,5 +1,5 @@
-// Package nav says what a screen is and how one leads to another: a screen
-// returns an address, and the root makes the screen that lives there.
+// Package nav defines what a screen is and how one opens another: a screen returns an address in a message, and the root
+// makes the screen of that address.
 package nav
 
 import (
@@ -12,9 +12,8 @@ import (
 	"loosebox/tui/layout"
 )
 
-// Screen is one screen of the program. It has pointer receivers and keeps its
-// own state; Update returns only a command. It never reads or writes the store
-// itself but in commands.
+// Screen is one screen of the program. It has pointer receivers and keeps its own state; Update returns only a command. It
+// reads and writes the store in commands only.
 type Screen interface {
 	Init() tea.Cmd
 	// Update takes a message. Keys come as keys.Press.
@@ -28,28 +27,26 @@ type Screen interface {
 	Cautions() []string
 	// Keys are the bindings in the order of the bottom line.
 	Keys() []keys.Binding
-	// Typing says that letters are text now, so that no letter is a command of
-	// the root.
+	// Typing reports whether letters are text now; the root then takes no letter as a key of its own.
 	Typing() bool
-	// Escape is asked before esc leaves the screen; true means that the screen
-	// used the key itself, to close something within.
+	// Escape is called for esc before the screen is closed; true means that the screen used the key, to close something
+	// within it.
 	Escape() bool
 }
 
-// Saver is a screen that writes to the record. While it waits for the answer of
-// the store the program is not left, so that what was accepted is on the disk.
+// Saver is a screen that writes to the record. The program does not end while it waits for the answer of the store.
 type Saver interface {
-	// Saving says that a write is on its way.
+	// Saving reports whether a write has no answer yet.
 	Saving() bool
 }
 
-// LongReader is a screen whose reading is given up where another screen takes the top.
+// LongReader is a screen that stops a long read when another screen covers it.
 type LongReader interface {
-	// Hidden says that the screen is covered or closed; nav.ShownMsg comes when it is on top again.
+	// Hidden is called when the screen is covered or closed; ShownMsg comes when it is on top again.
 	Hidden()
 }
 
-// Leaver is a screen from which esc may lead elsewhere than to the screen below.
+// Leaver is a screen from which esc may open another screen than the one below.
 type Leaver interface {
 	// Instead is the screen that takes the place of this one; false for the one below.
 	Instead() (Address, bool)
@@ -73,7 +70,7 @@ type (
 	WatchingMsg struct{}
 	// ClockMsg comes once a second while a watch runs, and only then.
 	ClockMsg struct{ Now time.Time }
-	// SaidMsg carries a sentence that comes from beside the screens; nothing changes.
+	// SaidMsg carries a sentence to show until the next key; it changes nothing.
 	SaidMsg struct {
 		Text string
 		Done bool // it says what was done, and no problem
@@ -95,8 +92,8 @@ type (
 // Go returns a command that opens a screen.
 func Go(to Address) tea.Cmd { return func() tea.Msg { return GoMsg{to} } }
 
-// Replace returns a command that opens a screen in place of the present one, or
-// goes back to it where it lies below.
+// Replace returns a command that opens a screen in place of the present one, or goes back to it where it is on the stack
+// already.
 func Replace(to Address) tea.Cmd { return func() tea.Msg { return ReplaceMsg{to} } }
 
 // Back returns a command that goes back one screen.

@@ -11,25 +11,23 @@ import (
 	"loosebox/tui/layout"
 )
 
-// RehearsalSign stands in the first line of every screen of a rehearsal.
+// RehearsalSign is shown in the first line of every screen of a rehearsal.
 const RehearsalSign = "REHEARSAL, not a real horse"
 
-// Patient stands in for the horse of a rehearsal. The exam screen asks it what
-// the hand, the eye and the ear get, puts its questions in the place of the
-// step, and stores what it adds to the record. A real horse has none.
+// Patient is the simulated horse of a rehearsal. The exam screen draws what it shows of a step, asks its questions in
+// place of the step, and stores the entries that it adds. With a real horse it is nil.
 //
 // One patient serves every screen of its rehearsal, and is called from Update
 // only.
 type Patient interface {
-	// Come says which place is looked at from now on; coming to the same place
-	// again without leaving it changes nothing.
+	// Come tells the patient which place is examined from now on. A second call for the same place without Leave
+	// changes nothing.
 	Come(exam.Key) tea.Cmd
-	// Leave says that nothing is looked at any more.
+	// Leave tells the patient that no place is examined any more.
 	Leave()
-	// Timing says since when a count or a watch runs at the place, or that the
-	// one begun then has ended.
+	// Timing tells the patient that a count or stopwatch at the place began at this time and runs, or has ended.
 	Timing(began time.Time, running bool) tea.Cmd
-	// Update takes every message, behind the screen.
+	// Update takes every message, after the screen.
 	Update(tea.Msg) tea.Cmd
 
 	// Asks says that a question is open: Press then takes every key, and gives the
@@ -41,37 +39,35 @@ type Patient interface {
 	// NeedleIn opens the question that comes once the needle is in the muscle; false
 	// where it was answered in this rehearsal.
 	NeedleIn() bool
-	// Before gives the entries that stand before an answer in the record; began
-	// is when its count was begun, zero where nothing was counted. It is not
-	// ready where a question comes first.
+	// Before returns the entries to store before an answer; began is when its count began, zero where nothing was
+	// counted. Ready is false where a question must be answered first.
 	Before(k exam.Key, began time.Time) (entries []exam.Entry, ready bool)
-	// TooSoon says why "usual" cannot be said of a place yet: it was not looked at, listened to or felt for as long as
-	// that takes. Empty where it can.
+	// TooSoon is a sentence where the place was not looked at, listened to or felt for long enough to answer "usual";
+	// empty where it was.
 	TooSoon(k exam.Key, answer exam.Value) string
-	// Stored tells of every entry that is on the disk.
+	// Stored is called for every entry once it is on the disk.
 	Stored(exam.Entry)
 
-	// View draws what is seen, heard and felt, in as few lines as it needs in a
-	// body of that size; Question the open question.
+	// View draws what is seen, heard and felt, in as few lines as it needs in a body of that size. Question draws the
+	// open question.
 	View(layout.Size) []string
 	Question(layout.Size) []string
 	// Keys are those of the open question, or of Command.
 	Keys() []keys.Binding
-	// Right stands at the right of the first line.
+	// Right is the text at the right of the first line.
 	Right() string
-	// Blind says that neither the order of the steps nor how they are done is shown.
+	// Blind reports whether the order of the steps and how they are done are hidden.
 	Blind() bool
-	// OnlyOrder says that only what comes next is chosen, and nothing is examined.
+	// OnlyOrder reports whether only the next step is chosen each time, and nothing is examined.
 	OnlyOrder() bool
-	// Closing gives the entries that stand before those that close a visit with
-	// so many places left.
+	// Closing returns the entries to store before those that close a visit with this many places left.
 	Closing(left int) []exam.Entry
-	// Closed is what follows once the visit is closed.
+	// Closed returns the command to run once the visit is closed.
 	Closed() tea.Cmd
 }
 
-// RehearsalCases are the cases to rehearse with, the built-in ones where nobody
-// gave others; a problem is a sentence about a file that was refused.
+// RehearsalCases are the cases of Deps.Cases, or the built-in ones where that is nil. A problem is a sentence about a file
+// that was refused. It reads files: call it in a command.
 func (d *Deps) RehearsalCases() (cases []rehearse.Case, problems []string) {
 	if d.Cases != nil {
 		return d.Cases()
@@ -83,7 +79,7 @@ func (d *Deps) RehearsalCases() (cases []rehearse.Case, problems []string) {
 	return cases, nil
 }
 
-// Play is what a rehearsal is begun with.
+// Play is the choices that a rehearsal begins with.
 type Play struct {
 	Case         string
 	Seed         uint64 // 0 for a new one

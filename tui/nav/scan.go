@@ -15,37 +15,37 @@ import (
 	"loosebox/tui/keys"
 )
 
-// Typer is a screen on which some presses only move a cursor or type; they can be
-// taken back when they turn out to come from a reader.
+// Typer is a screen on which some presses only type or move a cursor, so that they can be undone when they turn out to
+// come from a reader.
 type Typer interface {
-	// Typed is where the presses go now; nil where every press may answer.
+	// Typed is the part that takes presses now; nil where every press may answer.
 	Typed() keys.Light
 }
 
-// ScanTaker is a screen that makes something of a chip that was read.
+// ScanTaker is a screen that uses a chip that was read.
 type ScanTaker interface {
-	// TakeScan says whether it took the chip. Where it did not, the root says whose
-	// the chip is, and nothing changes.
+	// TakeScan reports whether it took the chip. If not, it must have changed nothing, and the root says whose chip it
+	// is.
 	TakeScan(Scan) (tea.Cmd, bool)
 }
 
-// CodeTaker is a screen that makes something of the code of a package.
+// CodeTaker is a screen that uses the code of a package.
 type CodeTaker interface {
-	// TakeCode says whether it took what a scanner typed. Where it did not, the root says
-	// what the code is, and nothing changes.
+	// TakeCode reports whether it took what a scanner typed. If not, it must have changed nothing, and the root says what
+	// the code is.
 	TakeCode(text string) (tea.Cmd, bool)
 }
 
 // Scan is a chip that a reader typed.
 type Scan struct {
 	Chip string
-	// Doubt is how the number was read out of another form; empty for the usual one.
+	// Doubt says how the number was derived from another form; empty for the usual form.
 	Doubt string
 	Whose []exam.Horse // that have the chip in the record
 	Here  *exam.Horse  // whom the screen is about; nil for nobody
 }
 
-// ReadScan makes a chip of what a reader typed; false where it is none.
+// ReadScan makes a Scan of what a reader typed, without the horses; false where it is not a chip number.
 func ReadScan(text string) (Scan, bool) {
 	chip, err := exam.ReadChip(text)
 	if number, ok := behindAKey(text); err != nil && ok {
@@ -58,8 +58,7 @@ func ReadScan(text string) (Scan, bool) {
 	return Scan{Chip: chip}, err == nil && chip != ""
 }
 
-// behindAKey returns the chip number in a text that begins with a key that a person pressed just
-// before the reader; false where there is none.
+// behindAKey returns the chip number after a key that a person pressed just before the reader; false where there is none.
 func behindAKey(text string) (string, bool) {
 	at := len(text) - digits
 	if at < 1 || at > mostBefore || strings.Trim(text[at:], "0123456789") != "" || strings.ContainsAny(text[:at], "0123456789 ") {
@@ -74,11 +73,12 @@ const (
 	mostBefore = 4
 )
 
-// Older says that the number is of a kind that other codes have too, so that it is
-// a chip only where a horse has it.
+// Older reports whether the number is shorter than 15 digits, as other codes are too: it counts as a chip only where a
+// horse has it.
 func (s Scan) Older() bool { return len(s.Chip) < digits }
 
-// Find looks up whose the chip is. Here is the horse that the screen is about.
+// Find sets Whose and Here from the record. Here is the horse that the screen is about, or empty. An error where the horses
+// cannot be read.
 func (s *Scan) Find(store exam.Store, here exam.HorseID) error {
 	list, err := store.Horses()
 	if err != nil {
@@ -95,7 +95,7 @@ func (s *Scan) Find(store exam.Store, here exam.HorseID) error {
 	return nil
 }
 
-// Right says that the chip is that of the horse here, and of no other.
+// Right reports whether the chip is that of the horse here and of no other horse.
 func (s Scan) Right() bool {
 	return s.Here != nil && s.Doubt == "" && len(s.Whose) == 1 && s.Whose[0].ID == s.Here.ID
 }
@@ -113,7 +113,7 @@ func (s Scan) Wrong() bool {
 	return !slices.ContainsFunc(s.Whose, func(h exam.Horse) bool { return h.ID == s.Here.ID })
 }
 
-// One is the horse that has the chip, where it is one.
+// One is the only horse that has the chip; false where none or several have it.
 func (s Scan) One() (exam.Horse, bool) {
 	if len(s.Whose) != 1 {
 		return exam.Horse{}, false
@@ -121,7 +121,7 @@ func (s Scan) One() (exam.Horse, bool) {
 	return s.Whose[0], true
 }
 
-// Words says whose the chip is.
+// Words is a sentence that says whose chip it is.
 func (s Scan) Words() string {
 	text := s.whose()
 	if s.Doubt != "" {
@@ -157,10 +157,10 @@ func named(h exam.Horse) string { return notation.CleanLine(h.Name, 30) }
 // Say returns a command that shows a sentence until the next key.
 func Say(text string) tea.Cmd { return func() tea.Msg { return SaidMsg{Text: text} } }
 
-// Done says what was done, at the bottom until the next key.
+// Done returns a command that shows what was done, at the bottom until the next key.
 func Done(text string) tea.Cmd { return func() tea.Msg { return SaidMsg{Text: text, Done: true} } }
 
-// CodeWords says what the code of a package holds, where no screen takes it.
+// CodeWords is a sentence about what the code of a package holds, for screens that do not take it.
 func CodeWords(text string, now time.Time) string {
 	code, err := gs1.Read(text, now)
 	switch {

@@ -1,7 +1,7 @@
 package nav
 
-// Sharing is what the page of several laptops shows and does. The screen only draws it:
-// what an act needs, what it says and what comes next are in the act.
+// Sharing is the state and the actions of the page of several laptops. The screen only draws them: an action says itself
+// what it needs, what it did and what comes next.
 type Sharing interface {
 	State() (ShareState, error)
 }
@@ -15,15 +15,15 @@ type ShareState struct {
 // ShareFact is one line: a label and what stands behind it.
 type ShareFact struct{ Label, Text string }
 
-// ShareAct is something that can be done.
+// ShareAct is one action.
 type ShareAct struct {
 	Name, Does string // in the list, and a line about it
 	Fields     []ShareField
 	Button     string
-	// Propose is what may stand in the fields, in their order, where it takes time to learn;
-	// empty where nothing is proposed, nil for an act that knows. It runs in a command beside the form.
+	// Propose returns the texts to propose in the fields, in their order, "" for none, where finding them takes time. It
+	// runs in a command while the form is open. Nil where the fields have their texts already.
 	Propose func() []string
-	// Do does it with what stands in the fields, in their order. It runs in a command.
+	// Do runs the action with the texts of the fields, in their order. It runs in a command; the error is shown.
 	Do func(values []string) (ShareStep, error)
 }
 
@@ -33,13 +33,13 @@ type ShareField struct {
 	Secret            bool // what is typed is not shown
 }
 
-// Waits is how many lines wait to go to other laptops by a place, the folder or the hub.
+// Waits is how many lines wait to be sent by one way, the folder or the hub.
 type Waits struct {
 	Place string
 	Lines int
 }
 
-// ShareStep is what came of an act.
+// ShareStep is the result of an action.
 type ShareStep struct {
 	Say   []string // sentences
 	Words string   // six words to be read aloud; empty for none

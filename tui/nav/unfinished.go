@@ -8,9 +8,8 @@ import (
 	"loosebox/exam/notation"
 )
 
-// Unfinished is where to say what happened to a needle that went in and of which
-// nothing says that it came out, or where a watch runs, with a sentence; false
-// where the visit may be closed. Its times are those of the clock now.
+// Unfinished is what keeps a visit open: a needle that went in and was not recorded as removed, or a running watch. It
+// returns the screen where that is answered and a sentence with times as of now; false where the visit may be closed.
 func Unfinished(v exam.Visit, now time.Time) (to Address, why string, ok bool) {
 	if to, why, ok = NeedleIn(v, now); ok {
 		return to, why, true
@@ -22,8 +21,8 @@ func Unfinished(v exam.Visit, now time.Time) (to Address, why string, ok bool) {
 	return to, "", false
 }
 
-// Unwatched is where a watch is begun or declined that is still to do after a dose;
-// false where none is. It keeps no visit open: closing asks about it.
+// Unwatched is the first injection whose watch was neither started nor declined: the screen where that is answered, and a
+// sentence; false where there is none. It does not keep the visit open, but closing asks about it.
 func Unwatched(v exam.Visit) (to Address, why string, ok bool) {
 	list := v.Unwatched()
 	if len(list) == 0 {
@@ -54,7 +53,7 @@ func needleIn(what string, at exam.NeedlePlace, since string) string {
 	return notation.CleanNote(fmt.Sprintf("Needle inserted at %s (%s, %s) and not recorded as removed.", since, what, at))
 }
 
-// NeedleSince is when the needle went in of which nothing says what happened.
+// NeedleSince is when a needle went in that was not recorded as removed; false where there is none.
 func NeedleSince(v exam.Visit) (time.Time, bool) {
 	if open := v.OpenInjections(); len(open) > 0 {
 		a, _ := open[0].NeedleIn()
