@@ -1,5 +1,5 @@
-// Package caution draws the cautions of the trade on a screen or a prompt: each in full the first time in a visit, one short
-// line afterwards.
+// Package caution draws handling cautions on screens and prompts: each in full the first time in a visit, and as one short
+// line after that.
 package caution
 
 import (
@@ -20,14 +20,14 @@ type Display struct {
 	short []string
 }
 
-// Memory is what was shown in full, by visit, since the program was started. Its zero value is ready; it is used by one
-// goroutine.
+// Memory is what was shown in full, by visit, since the program started. Its zero value is ready to use; it is not safe for
+// several goroutines.
 type Memory struct {
 	shown map[exam.VisitID]procedure.Shown
 }
 
-// Tell says which cautions to show in a visit, and remembers it: it is called when keys and messages are handled, never when
-// a screen is drawn.
+// Tell returns which cautions to show in a visit, and remembers those shown in full. Call it when keys and messages are
+// handled, never when a screen is drawn.
 func (m *Memory) Tell(id exam.VisitID, list []procedure.Caution) Display {
 	if m.shown == nil {
 		m.shown = map[exam.VisitID]procedure.Shown{}
@@ -47,14 +47,14 @@ func (m *Memory) Tell(id exam.VisitID, list []procedure.Caution) Display {
 	return out
 }
 
-// First says that one of them is shown in full for the first time in the visit.
+// First reports whether one of them is shown in full for the first time in the visit.
 func (t Display) First() bool { return len(t.full) > 0 }
 
-// Lines are at most two lines of a width. Where the width cannot hold a caution
-// in full its short line stands there, and the key for all of them shows the rest.
+// Lines are at most two lines of width columns. A caution that does not fit in full has its short line; the key for
+// cautions shows all of it.
 func (t Display) Lines(width int) []string { return t.Within(width, 2) }
 
-// Within is Lines in at most so many lines.
+// Within is Lines with at most most lines.
 func (t Display) Within(width, most int) []string {
 	if lines := Marked(strings.Join(t.full, " "), width); len(lines) > 0 && len(lines) <= most {
 		return lines
@@ -66,7 +66,7 @@ func (t Display) Within(width, most int) []string {
 	return out[:min(len(out), most)]
 }
 
-// Whole are all cautions in full, for the key that shows them.
+// Whole are all cautions in full, wrapped to width columns, for the key that shows them.
 func (t Display) Whole(width int) []string {
 	var out []string
 	for _, c := range t.All {
@@ -76,7 +76,7 @@ func (t Display) Whole(width int) []string {
 	return out
 }
 
-// Marked wraps a text in lines of a width behind the sign of a caution, which stands alone in its column.
+// Marked wraps a text to width columns, with the sign of a caution before its first line and blanks before the others.
 func Marked(text string, width int) []string {
 	lines := layout.Wrap(text, width-2)
 	for i := range lines {

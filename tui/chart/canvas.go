@@ -15,7 +15,7 @@ const (
 	DotsHigh = 4
 )
 
-// Ink is what something on a canvas means.
+// Ink says what something on a canvas means, from which its style follows.
 type Ink int
 
 // The inks: what is usual, a limit of a level, the line through the values, a value of a level, and a number beside it.
@@ -54,19 +54,19 @@ type cell struct {
 	ink  Ink
 }
 
-// Canvas is a field of cells, with dots within the cells for lines. What is drawn later lies over what was there.
+// Canvas is a field of character cells, each with two by four braille dots for lines. Later drawing covers earlier.
 type Canvas struct {
 	t     *theme.Theme
 	w, h  int
 	cells []cell
 }
 
-// NewCanvas makes an empty field of a width and height in cells.
+// NewCanvas makes an empty field of w by h cells.
 func NewCanvas(t *theme.Theme, w, h int) *Canvas {
 	return &Canvas{t: t, w: w, h: h, cells: make([]cell, max(w, 0)*max(h, 0))}
 }
 
-// Put writes a text from a cell on; what lies outside the field is left out.
+// Put writes a text from a cell on, counted from 0 at the top left; what is outside the field is left out.
 func (c *Canvas) Put(col, row int, text string, ink Ink) {
 	for _, r := range text {
 		if at := c.at(col, row); at != nil {
@@ -76,7 +76,7 @@ func (c *Canvas) Put(col, row int, text string, ink Ink) {
 	}
 }
 
-// Free says that nothing but the band and limits lies in the cells of a text that would begin at a cell.
+// Free reports whether wide cells from this one on hold nothing but the band and limits.
 func (c *Canvas) Free(col, row, wide int) bool {
 	for i := range wide {
 		at := c.at(col+i, row)
@@ -87,7 +87,7 @@ func (c *Canvas) Free(col, row, wide int) bool {
 	return true
 }
 
-// Line draws from one dot to another.
+// Line draws a line between two dots, in dots from the top left.
 func (c *Canvas) Line(x0, y0, x1, y1 int) {
 	dx, dy := abs(x1-x0), -abs(y1-y0)
 	sx, sy := sign(x1-x0), sign(y1-y0)
@@ -129,7 +129,7 @@ func (c *Canvas) at(col, row int) *cell {
 	return &c.cells[row*c.w+col]
 }
 
-// Rows writes the field, each stretch of one ink at once.
+// Rows is the field as one styled line for each row of cells.
 func (c *Canvas) Rows() []string {
 	rows := make([]string, c.h)
 	for row := range rows {

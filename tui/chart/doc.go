@@ -1,3 +1,3 @@
-// Package chart draws numbers small: a range as a line with a value on it, and earlier values as a line of heights. It
-// knows no finding and no horse.
+// Package chart draws small charts of numbers: a range as a line with a value on it, earlier values as bars of one line, and
+// a canvas for plots over time. It imports nothing of findings or horses.
 package chart

@@ -11,9 +11,9 @@ import (
 // leastZone is the width of a stretch that has no number beside it.
 const leastZone = 5
 
-// Scale draws a range as a line of a width and its limits as numbers under it: the usual stretch is drawn double, the
-// others carry the sign of their level. A value, where there is one, is a block on the line. The stretches are as wide as
-// their numbers need, not as their numbers say. Both lines are empty where the width does not hold them.
+// Scale draws a range as a line of width columns, and under it its limits as numbers. The usual zone is a double line; the
+// others carry the sign of their level. A value, if not nil, is a block on the line. The zones are as wide as their numbers
+// need, so the line is not to scale. Both lines are empty where the width is too small.
 func Scale(t *theme.Theme, zones []ranges.Zone, value *float64, width int) (line, limits string) {
 	wide := widths(zones, width)
 	if wide == nil {
@@ -95,8 +95,8 @@ func widths(zones []ranges.Zone, width int) []int {
 	return out
 }
 
-// place is the column of a value: between its zone's limits in proportion, and in the outer zones as far beyond as the
-// stretches within are wide for the same difference.
+// place is the column of a value: in proportion between the limits of its zone, and in an outer zone at the scale of the
+// inner zones.
 func place(zones []ranges.Zone, wide []int, value float64) int {
 	in, at := 0, 0
 	for i := range zones[1:] {

@@ -2,8 +2,8 @@ package chart
 
 import "loosebox/tui/theme"
 
-// Spark draws values, oldest first, as one sign each of a height between the lowest and the highest of them; of more than
-// width the newest. Values that are all the same lie in the middle. Fewer than two are no line.
+// Spark draws values, oldest first, as one character each, whose height lies between the lowest and the highest of them. Of
+// more than width values the newest are drawn. Equal values are drawn at half height. Empty for fewer than two values.
 func Spark(t *theme.Theme, values []float64, width int) string {
 	if len(values) > width {
 		values = values[len(values)-max(width, 0):]

@@ -9,10 +9,10 @@ import (
 	"loosebox/tui/theme"
 )
 
-// LongGap is the time without a visit that is broken in the axis, and over which no line is drawn.
+// LongGap is the time without a visit from which the axis is broken and no line is drawn.
 const LongGap = 365 * 24 * time.Hour
 
-// brokenShare is how much of the width a long gap takes of what all the other time takes.
+// brokenShare is the width of a long gap as a share of the width of all other time.
 const brokenShare = 0.12
 
 // Times is moments, oldest first, each with its column on an axis of a width; no two share one where the width allows.
@@ -23,7 +23,7 @@ type Times struct {
 	broken []bool // the gap before the moment is longer than it is drawn
 }
 
-// NewTimes places moments on an axis.
+// NewTimes places moments, oldest first, on an axis of width columns.
 func NewTimes(at []time.Time, width int) Times {
 	out := Times{at: at, cols: make([]int, len(at)), width: width, broken: make([]bool, len(at))}
 	if len(at) < 2 || width < 2 {
@@ -78,11 +78,12 @@ func (x Times) part() {
 	}
 }
 
-// Column is that of the moment with a number.
+// Column is the column of the moment with index i.
 func (x Times) Column(i int) int { return x.cols[i] }
 
-// Axis is the rule under a plot, with a mark under each moment, a break in gaps that are drawn short and the cursor under
-// one of them (-1 for none), and the days that fit below: the first, the last, then the cursor's and the others.
+// Axis is the two lines under a plot. Rule has a mark under each moment, a break in gaps that are drawn short, and the
+// cursor under the moment with that index (-1 for none). Days has the dates that fit: the first, the last, that of the
+// cursor, then the others.
 func (x Times) Axis(t *theme.Theme, cursor int) (rule, days string) {
 	if len(x.at) == 0 || x.width < 1 {
 		return "", ""

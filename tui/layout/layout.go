@@ -1,5 +1,5 @@
-// Package layout cuts the terminal into rectangles and text into their widths.
-// Everything here is a pure function of its arguments.
+// Package layout divides the window into rectangles, and cuts, pads and wraps text to widths in columns. All functions are
+// pure.
 package layout
 
 import (
@@ -8,7 +8,7 @@ import (
 	"github.com/charmbracelet/x/ansi"
 )
 
-// The smallest window in which every screen is whole.
+// The smallest window, in columns and lines, that the program draws in.
 const (
 	MinWidth  = 60
 	MinHeight = 20
@@ -17,11 +17,11 @@ const (
 // Size is a rectangle in columns and rows.
 type Size struct{ W, H int }
 
-// Small says that the window cannot hold a screen.
+// Small reports whether the window is below MinWidth by MinHeight.
 func (s Size) Small() bool { return s.W < MinWidth || s.H < MinHeight }
 
-// Rail is the width of the order of steps at the left of an exam, and Body what
-// is left beside it, one column of rule between them.
+// Rail divides the width for an exam: rail columns for the order of steps at the left, body for the rest, and one column
+// for the rule between them.
 func (s Size) Rail() (rail, body int) {
 	switch {
 	case s.W < 76:
@@ -34,8 +34,7 @@ func (s Size) Rail() (rail, body int) {
 	return rail, s.W - rail - 3
 }
 
-// width is the width of a text in columns; plain ASCII, which is most of what is
-// drawn, needs no look at its characters' widths.
+// width is the width of a text in columns. It is fast for ASCII and our own signs, which is most of what is drawn.
 func width(text string) int {
 	n := 0
 	for i := 0; i < len(text); {
@@ -65,7 +64,7 @@ func width(text string) int {
 	return n
 }
 
-// ownSign says that a text begins with one of our own signs, each a column wide: ✓ ▸ ▴ ▪.
+// ownSign reports whether a text begins with one of our own signs, each a column wide: ✓ ▸ ▴ ▪.
 func ownSign(text string) bool {
 	for _, sign := range [...]string{"✓", "▸", "▴", "▪"} {
 		if strings.HasPrefix(text, sign) {
@@ -78,7 +77,7 @@ func ownSign(text string) bool {
 // lastBlock is the last of the rules and blocks that are one column wide.
 const lastBlock = "\u259f"
 
-// Cut shortens one line to a width in columns, with a dot dot at the cut.
+// Cut shortens one line to wide columns, with ".." at the cut.
 func Cut(text string, wide int) string {
 	if wide <= 0 {
 		return ""
@@ -92,8 +91,7 @@ func Cut(text string, wide int) string {
 	return ansi.Truncate(text, wide, "..")
 }
 
-// Whole shortens one line to the sentences at its beginning that a width in
-// columns holds whole; where it does not hold even the first, it is cut.
+// Whole shortens one line to its first sentences that fit in wide columns; where not even the first one fits, it is Cut.
 func Whole(text string, wide int) string {
 	for whole := text; width(whole) > wide; {
 		end := strings.LastIndex(strings.TrimSuffix(whole, "."), ". ")
@@ -108,7 +106,7 @@ func Whole(text string, wide int) string {
 	return text
 }
 
-// Pad cuts or fills one line to exactly a width in columns.
+// Pad cuts one line, or fills it with blanks at the right, to exactly wide columns.
 func Pad(text string, wide int) string {
 	have := width(text)
 	if have > wide {
@@ -121,7 +119,7 @@ func Pad(text string, wide int) string {
 	return text
 }
 
-// PadLeft cuts or fills one line to exactly a width, the text at the right.
+// PadLeft cuts one line, or fills it with blanks at the left, to exactly wide columns.
 func PadLeft(text string, wide int) string {
 	text = Cut(text, wide)
 	if n := wide - width(text); n > 0 {
@@ -130,8 +128,8 @@ func PadLeft(text string, wide int) string {
 	return text
 }
 
-// Ends puts one text at the left and one at the right of a line; the left one
-// is cut where they meet.
+// Ends puts one text at the left and one at the right of a line of wide columns; the left one is cut where both do not
+// fit.
 func Ends(left, right string, wide int) string {
 	right = Cut(right, wide)
 	room := wide - width(right)
@@ -147,8 +145,7 @@ func Ends(left, right string, wide int) string {
 	return Pad(left, room) + " " + right
 }
 
-// Wrap breaks text at words into lines of a width; a date or a span of numbers is
-// one word.
+// Wrap breaks a text at blanks into lines of at most width columns. A date or a span of numbers with hyphens is not broken.
 func Wrap(text string, width int) []string {
 	if width <= 0 || text == "" {
 		return nil
@@ -165,7 +162,7 @@ func Wrap(text string, width int) []string {
 	return out
 }
 
-// WrapTo is Wrap to at most so many lines, with a dot dot where more would follow.
+// WrapTo is Wrap to at most most lines; the last one ends with ".." where more would follow.
 func WrapTo(text string, width, most int) []string {
 	lines := Wrap(text, width)
 	if len(lines) <= most {
@@ -177,8 +174,8 @@ func WrapTo(text string, width, most int) []string {
 	return append(lines[:most-1], Cut(lines[most-1]+"..", width))
 }
 
-// joint stands for a hyphen at which no line is broken: one column, and never in a
-// text of a record, whose private characters are cleaned away.
+// joint replaces a hyphen at which no line may be broken: it has one column, and no text of a record contains it, because
+// private characters are removed from them.
 const joint = "\ue02d"
 
 // joined puts the joint between digits.
@@ -198,8 +195,7 @@ func joined(text string) string {
 	return out.String()
 }
 
-// Fit makes a block of exactly the size out of lines: longer ones are cut,
-// missing ones are blank.
+// Fit makes a block of exactly s.H lines of s.W columns: longer lines are cut, missing ones are blank.
 func Fit(lines []string, s Size) []string {
 	out := make([]string, s.H)
 	for i := range out {
@@ -222,8 +218,8 @@ func Beside(left, right []string, rule string) []string {
 	return out
 }
 
-// Window returns the first line to show of a list so that the cursor is in
-// sight, given the first line shown before.
+// Window returns the index of the first of count lines to show in height lines so that the cursor is visible, given the
+// first one shown before.
 func Window(first, cursor, count, height int) int {
 	if height <= 0 || count <= height {
 		return 0

@@ -1,6 +1,5 @@
-// Package theme holds the styles by meaning, the signs and the rules that are
-// drawn. What is said in colour is always said in a word or a sign as well, so
-// that a terminal without colour loses nothing.
+// Package theme holds the styles by meaning, the signs and the rules. Whatever a colour says, a word or a sign says as well,
+// so that nothing is lost without colour.
 package theme
 
 import (
@@ -47,8 +46,7 @@ type Theme struct {
 	Sign    Signs
 }
 
-// Signs are the characters that stand for something; every one is a single
-// column wide on every terminal.
+// Signs are the characters with a meaning; each is one column wide on every terminal.
 type Signs struct {
 	Cursor, Done, NotDone, Left, Now string
 	Rule, Bar                        string // horizontal and vertical rule
@@ -78,8 +76,7 @@ func ascii() Signs {
 	return s
 }
 
-// Letters writes our own signs with ASCII where the terminal has nothing else;
-// each stays one column wide. Names and notes keep their letters.
+// Letters replaces our own signs by ASCII, one column for one, if the theme is ASCII. Letters of names and notes stay.
 func (t *Theme) Letters(text string) string {
 	if !t.ASCII {
 		return text
@@ -122,8 +119,7 @@ func New(name Name, asciiOnly bool) *Theme {
 	return t
 }
 
-// As is the theme with another name on the same terminal: the signs it can draw
-// stay, and Plain stays Plain, because no colour is wanted there.
+// As is the theme with another name for the same terminal: its signs stay, and Plain stays Plain.
 func (t *Theme) As(name Name) *Theme {
 	if t.Name == Plain {
 		return t
@@ -145,7 +141,7 @@ func (t *Theme) Level(l ranges.Level) lipgloss.Style {
 	return t.Good
 }
 
-// Limit is the style of a stretch of a range of that level; unlike the word of a level it has no background.
+// Limit is the style of a zone of a range with that level; unlike Level it has no background.
 func (t *Theme) Limit(l ranges.Level) lipgloss.Style {
 	switch l {
 	case ranges.LevelTell:
@@ -165,7 +161,7 @@ func Mark(l ranges.Level) string { return cmp.Or(l.Sign(), " ") }
 // Word is the level's word in its style.
 func (t *Theme) Word(l ranges.Level) string { return t.Level(l).Render(l.String()) }
 
-// Across is a horizontal rule of a width.
+// Across is a horizontal rule of width columns.
 func (t *Theme) Across(width int) string {
 	return t.Faint.Render(strings.Repeat(t.Sign.Rule, max(width, 0)))
 }
