@@ -9,8 +9,8 @@ type timed interface {
 	began() (at time.Time, running bool)
 }
 
-// Began says when the count or the time at the present site was begun, and
-// whether it still runs; the zero time where nothing was timed.
+// Began is when the count or stopwatch at the present site was started, and whether it still runs; the zero time where
+// nothing was timed.
 func (s *Sites) Began() (at time.Time, running bool) {
 	if f, ok := s.field().(timed); ok {
 		return f.began()

@@ -10,8 +10,7 @@ import (
 	"loosebox/exam/tap"
 )
 
-// concern is what is said once before a count is accepted, or what keeps it
-// from being accepted at all.
+// concern is a warning that is shown once before a count is accepted, or a reason to refuse it.
 type concern struct {
 	what  string
 	err   error

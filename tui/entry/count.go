@@ -26,8 +26,8 @@ const (
 	unevenS = 60.0
 )
 
-// count is the field of a rate: space taps, and the rate firms up while it is
-// tapped. It never stops by itself and repairs nothing by itself.
+// count is the widget of a rate: space counts a beat, and the rate gets more exact with every tap. It never stops by itself,
+// and never adds or removes taps by itself.
 type count struct {
 	step exam.Step
 	o    Options
@@ -63,8 +63,8 @@ func (c *count) again() {
 	c.asking, c.sure, c.drop, c.done = nil, map[string]bool{}, false, false
 }
 
-// options are those of the person and the horse. A personal scatter is measured
-// on a steady pulse and says nothing of breaths.
+// options are the options of the count for the person and the horse. A personal scatter is used for hearts only: it is
+// measured on a steady pulse.
 func (c *count) options() tap.Options {
 	o := tap.Options{What: c.what, LeadIn: leadIn, Wanted: c.o.Settings.WantedBreath}
 	if c.what == tap.Heart {
@@ -132,8 +132,8 @@ func (c *count) Press(p keys.Press) (KeyResult, tea.Cmd) {
 	return Taken, nil
 }
 
-// tap takes a press at the moment it reached the program. Where the two clocks
-// part, the machine slept and the whole count is worthless.
+// tap adds a tap at the time at which it reached the program. If wall clock and monotonic clock differ, the machine slept,
+// and the whole count is thrown away.
 func (c *count) tap(at time.Time) {
 	c.said, c.done, c.sure = nil, false, map[string]bool{}
 	if c.taps.Taps() == 0 && c.taps.HeldPresses() == 0 {

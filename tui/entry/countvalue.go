@@ -9,8 +9,7 @@ import (
 	"loosebox/exam/tap"
 )
 
-// Value is the rate 60·n/(t_n − t_0) with everything that is needed to compute
-// it again.
+// Value is the rate 60·n/(t_n − t_0) in counts a minute, with the times of all taps, from which it can be computed again.
 func (c *count) Value() (exam.Value, error) {
 	if c.ear != nil {
 		return c.ear.value()

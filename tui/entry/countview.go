@@ -87,9 +87,8 @@ func (c *count) leftOut(width int) []string {
 	return words(c.o.Theme, strings.Join(parts, ", ")+" left out", width)
 }
 
-// halfWidth is how sure the rate is by the taps of this count. Beside it, where
-// there is room, stands what it would be by the person's own scatter, which is
-// right only while the person taps as in the practice.
+// halfWidth writes the half-width of the rate's interval from the taps of this count, and where there is room the one from
+// the person's own scatter, which holds only if the person taps as in the practice.
 func (c *count) halfWidth(width int) string {
 	text := c.within(c.result.HalfWidth) + ", this count"
 	if c.result.HasPersonal && width >= besideFrom {
@@ -105,7 +104,7 @@ func (c *count) personal() string {
 	return c.within(c.result.Personal) + ", your usual tapping"
 }
 
-// within writes a half-width; it is never shown as nothing.
+// within writes a half-width, never as 0.
 func (c *count) within(half float64) string {
 	sign := "±"
 	if c.o.Theme.ASCII {
@@ -147,7 +146,7 @@ func (c *count) firmness() string {
 	return "keep tapping, not yet within " + wanted
 }
 
-// evenness says only the words that taps allow; no rhythm is named.
+// evenness says how even the taps are; it names no heart rhythm.
 func (c *count) evenness(width int) []string {
 	r := c.result
 	switch {

@@ -42,8 +42,8 @@ func digitShape(r rune) ([digitRows]string, bool) {
 	}
 }
 
-// large writes a number in digits of five rows, readable at arm's length, with
-// a word beside the last row where it fits; a plain line where the digits do not.
+// large writes a number in digits five rows high, with a word beside the last row where it fits; one plain line where the
+// digits do not fit.
 func large(t *theme.Theme, number, word string, width, height int) []string {
 	var rows [digitRows]strings.Builder
 	columns := 0

@@ -24,7 +24,7 @@ const (
 	earRead                   // a rate read elsewhere, typed
 )
 
-// elsewhere is the key of the choice that no window is counted for.
+// elsewhere is the key of the choice for a rate that was read elsewhere, without a window.
 const elsewhere = "elsewhere"
 
 // ear is a count by ear: press on a beat, count, type the number after the bell.

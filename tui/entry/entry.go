@@ -1,9 +1,7 @@
-// Package entry holds the widgets that answer a step, one for each kind, and the
-// wrapper that asks one widget at several sites. A screen hands every key first
-// to its field; what the field does not use is the screen's.
+// Package entry holds the widgets that answer a step, one for each kind of step, and Sites, which asks a step at several
+// sites with a widget each. A screen passes every key to the widget first, and uses those that the widget ignores.
 //
-// Nothing here reads or writes the record: a field gathers an answer, and the
-// screen stores it.
+// Widgets do not read or write the record: they hold an answer, and the screen stores it.
 package entry
 
 import (
@@ -19,40 +17,36 @@ import (
 	"loosebox/tui/theme"
 )
 
-// KeyResult says what a widget made of a key.
+// KeyResult says what a widget did with a key.
 type KeyResult int
 
 // The results of a key press.
 const (
-	Ignored  KeyResult = iota // the key is the screen's
+	Ignored  KeyResult = iota // the widget did not use the key
 	Taken                     // the widget used it
-	Accepted                  // the answer is whole: Value holds it
+	Accepted                  // the answer is complete: Value returns it
 )
 
-// Widget asks for the answer to one step at one site. It has pointer receivers and
-// keeps its own state; none of its methods waits.
+// Widget asks for the answer to one step at one site. It has pointer receivers and keeps its own state. No method blocks.
 type Widget interface {
 	Init() tea.Cmd
-	// Press takes a key. After Accepted, Value gives the answer without an error.
+	// Press takes a key. After Accepted, the error of Value is nil.
 	Press(keys.Press) (KeyResult, tea.Cmd)
-	// Update takes every other message. Ticks name the field that asked for
-	// them, so that those of an old field do nothing.
+	// Update takes every other message. Ticks name the widget that asked for them, so that it ignores those of others.
 	Update(tea.Msg) tea.Cmd
-	// Value is the answer as it stands; the error is a sentence about what is
-	// missing or wrong.
+	// Value is the answer so far; the error is a sentence that says what is missing or wrong.
 	Value() (exam.Value, error)
 	// View draws at most size.H lines of at most size.W columns.
 	View(size layout.Size) []string
 	// Keys are the bindings that do something now.
 	Keys() []keys.Binding
-	// Typing says that every letter is text.
+	// Typing reports whether every letter is text.
 	Typing() bool
-	// Busy says that a count or a timer runs: the screen stays, and asks before
-	// it is left.
+	// Busy reports whether a count or a timer runs: the screen then asks before it is left.
 	Busy() bool
 }
 
-// still is a field that gets no message but keys, where letters are no text and nothing runs.
+// still is embedded by widgets that need only keys: no start, no ticks, no typed text, no timer.
 type still struct{}
 
 func (still) Init() tea.Cmd          { return nil }
@@ -60,8 +54,7 @@ func (still) Update(tea.Msg) tea.Cmd { return nil }
 func (still) Typing() bool           { return false }
 func (still) Busy() bool             { return false }
 
-// Options are those of New: what a widget is made of, beside its step. Theme and Now are needed;
-// the rest may be empty.
+// Options are what a widget is made with, beside its step. Theme and Now are required; the rest may be empty.
 type Options struct {
 	Theme    *theme.Theme
 	Now      func() time.Time
@@ -74,11 +67,11 @@ type Options struct {
 	Horse exam.Horse
 	// Example is a number that an empty field shows as one is typed; without a unit where none is known.
 	Example notation.Quantity
-	// Nothing lets u stand for "none" in an empty comment.
+	// Nothing lets the key u answer "none" in an empty comment.
 	Nothing bool
 	// Before is the answer that stands now, for a correction.
 	Before *exam.Value
-	// Measured are tape measures that another step of this visit holds; a weighing does not ask them anew.
+	// Measured are tape measures from another step of this visit; a weighing does not ask for them again.
 	Measured map[weight.Measure]notation.Quantity
 	// LastWeight is the last known weight.
 	LastWeight *EarlierWeight
@@ -110,8 +103,7 @@ func (o Options) lastKg() float64 {
 	return kg
 }
 
-// New makes the field for a step by its kind; of a step with parts they can be
-// scored one by one.
+// New makes the widget for a step by its kind. The parts of a step that has some can be scored one by one.
 func New(step exam.Step, o Options) Widget {
 	if len(step.Parts.List) > 0 {
 		return newParts(step, o, whole(step, o))
@@ -119,7 +111,7 @@ func New(step exam.Step, o Options) Widget {
 	return whole(step, o)
 }
 
-// whole is the field of a whole answer.
+// whole is the widget for the answer at once, without parts.
 func whole(step exam.Step, o Options) Widget {
 	switch step.Kind {
 	case exam.KindNumber:

@@ -6,18 +6,18 @@ import (
 	"loosebox/tui/keys"
 )
 
-// erase keeps a held backspace, or one that is pressed again and again, in the line that it erases: it stops where the line
-// is empty, and an earlier answer is neither removed nor erased by it. A backspace of its own goes back.
+// erase limits a held or fast repeated backspace to the line that it erases: at the empty line it stops, and does not go
+// back to or erase an earlier answer. A single backspace on an empty line goes back.
 type erase struct {
 	row  bool // the key before was a backspace too
 	went bool // this row of backspaces went back to an earlier answer
 	last time.Time
 }
 
-// slow is the time after which a backspace is a press of its own.
+// slow is the time from which a backspace counts as a single press.
 const slow = 400 * time.Millisecond
 
-// blocks says that a backspace does nothing here; empty says that there is no letter to erase.
+// blocks reports whether a backspace must do nothing; empty is whether the line has no letter to erase.
 func (e *erase) blocks(p keys.Press, empty bool) bool {
 	if !keys.TakeBack().Is(p) {
 		*e = erase{}

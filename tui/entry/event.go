@@ -12,8 +12,8 @@ import (
 	"loosebox/tui/layout"
 )
 
-// event is the field of something that happens once: digits type when it was
-// seen, the arrows choose that nobody knows when, or not yet.
+// event is the widget of something that happens once: digits type the time at which it was seen; the arrows choose "seen,
+// time not known" or "not yet".
 type event struct {
 	still
 	step exam.Step
@@ -79,7 +79,7 @@ func (e *event) Value() (exam.Value, error) {
 			return exam.Value{}, &notation.Refusal{Why: "type when it was seen, like 3:40, or go down to not yet"}
 		}
 		if b := e.o.Before; e.line.fresh && b != nil && b.At != nil {
-			return *b, nil // the moment that stands, whatever the day
+			return *b, nil // unchanged: keep its day
 		}
 		return e.step.ReadEvent(e.line.text, e.o.Horse.Birth, e.o.Now())
 	case eventSometime:

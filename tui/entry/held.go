@@ -11,7 +11,7 @@ const (
 	lastRepeat  = 1200 * time.Millisecond
 )
 
-// stroke says what a press of a key is.
+// stroke is what a press counts as.
 type stroke int
 
 const (
@@ -20,8 +20,8 @@ const (
 	holding               // a repeat that shows the fresh press before it to be one too
 )
 
-// held tells the presses of a person from the repeats of a held key. The dead
-// time runs from the last raw event, counted or not.
+// held separates presses of a person from the repeats of a held key. The dead time is measured from the last press,
+// counted or not.
 type held struct {
 	began bool
 	last  time.Time

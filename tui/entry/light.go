@@ -6,9 +6,8 @@ import (
 	"loosebox/tui/keys"
 )
 
-// Which keys of a field only move its cursor or type into it, and how those are
-// taken back when they turn out to come from a reader of chips (keys.Light). A
-// field that is not here answers with every key.
+// keys.Light of the widgets: which keys only type or move the cursor, and how they are undone when they turn out to come
+// from a reader of chips. Every key of a widget that is not in this file may answer.
 
 // chooses says that a press is the number of a line.
 func chooses(p keys.Press) bool { return keys.Digit().Is(p) }

@@ -11,8 +11,8 @@ import (
 	"loosebox/tui/theme"
 )
 
-// list is a numbered list of choices with a cursor; the cursor is -1 until a
-// line was chosen, so that enter alone never answers.
+// list is a numbered list of choices with a cursor. The cursor is -1 until a line is chosen, so that enter alone never
+// answers.
 type list struct {
 	choices []exam.Choice
 	cursor  int

@@ -16,7 +16,7 @@ func (w *weigh) askMeasure() {
 	ask := w.asks[w.at]
 	step := exam.Step{
 		Name: ask.Name, Kind: exam.KindNumber, Unit: notation.Centimetre, Decimals: 1,
-		Units: []notation.Unit{notation.Centimetre, notation.Inch}, Possible: exam.Span{Low: 0.01, High: 10000}, // the slip is named where the animal is known
+		Units: []notation.Unit{notation.Centimetre, notation.Inch}, Possible: exam.Span{Low: 0.01, High: 10000}, // plausible refuses what is impossible for the animal
 	}
 	o := w.remembered(notation.Centimetre)
 	o.Before = nil
@@ -70,8 +70,8 @@ func (w *weigh) pressMeasure(p keys.Press) KeyResult {
 	return Taken
 }
 
-// tried is the weighing as enter would leave it, where no more measures are wanted behind the one that is typed; false where
-// it gives no weight, or something must be looked at first.
+// tried is the weighing after enter, where the typed measure is the last one needed; false where it gives no weight, or
+// another question comes first.
 func (w *weigh) tried() (*weigh, bool) {
 	v, err := w.number.Value()
 	if err != nil || v.Number == nil {
@@ -93,7 +93,7 @@ func (w *weigh) tried() (*weigh, bool) {
 	return &try, try.stage == weighResult && err == nil && len(try.moved(wideBand)) == 0
 }
 
-// would says what weight enter saves, and its band; empty where there is more to measure or to look at.
+// would shows the weight that enter would save, and its band; empty where more is to be measured or asked.
 func (w *weigh) would(width int) []string {
 	try, ok := w.tried()
 	if !ok {
@@ -176,7 +176,7 @@ func (w *weigh) taken() map[weight.Measure]notation.Quantity {
 // unit is the unit in which the person works.
 func (w *weigh) unit() notation.Unit { return w.o.Settings.Units[notation.Kilograms] }
 
-// other is a weight in the unit in which the person does not work, behind the other.
+// other is the weight in the unit that the person does not use, to show after the one in their unit.
 func (w *weigh) other(v exam.Value) string {
 	to := notation.Pounds
 	if v.Number.Unit == to {

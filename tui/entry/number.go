@@ -13,7 +13,7 @@ import (
 	"loosebox/tui/keys"
 )
 
-// number is the field of a typed number with its unit.
+// number is the widget of a typed number with its unit.
 type number struct {
 	step exam.Step
 	o    Options
@@ -98,7 +98,8 @@ func (n *number) enter() KeyResult {
 	return Accepted
 }
 
-// meant is the one number that the refusal on the screen asks about, as it is typed; empty where it asks about none or two.
+// meant is the number that the shown refusal proposes ("did you mean 38.4"), as it is typed; empty where it proposes none or
+// two.
 func (n *number) meant() string {
 	var no *notation.Refusal
 	if !errors.As(n.said, &no) || strings.Contains(no.Meant, " or ") {
@@ -129,7 +130,7 @@ func (n *number) Value() (exam.Value, error) {
 	return exam.Value{Kind: n.step.Kind, Number: &q, Typed: n.line.text}, nil
 }
 
-// asTyped is the number before an unlikely one was asked about.
+// asTyped is the typed number, before it is asked about because it is unlikely.
 func (n *number) asTyped() (exam.Value, error) {
 	q, err := n.read()
 	if errors.Is(err, exam.ErrUnlikely) {
@@ -147,8 +148,7 @@ func (n *number) startStop(at time.Time) tea.Cmd {
 	return n.timer.start()
 }
 
-// Update counts the timer's seconds from its start, so that a late tick does
-// not make it slow.
+// Update shows the seconds since the start of the timer; a late tick does not make the timer slow.
 func (n *number) Update(msg tea.Msg) tea.Cmd {
 	again, mine := n.timer.next(msg)
 	if !mine {

@@ -12,10 +12,8 @@ import (
 	"loosebox/tui/layout"
 )
 
-// parts is the field of a score that is made of parts, each scored on its own:
-// a digit scores the part under the cursor and goes to the next. Left or right
-// changes to the field of the total at once, and back; what was begun in either
-// stays.
+// parts is the widget of a score with parts: a digit scores the part under the cursor and goes to the next. Left or right
+// switches to the widget of the total and back; each keeps what was typed.
 type parts struct {
 	step   exam.Step
 	o      Options
@@ -28,8 +26,8 @@ type parts struct {
 	said   error
 }
 
-// newParts begins with what a correction was made of; a sum part by part, since
-// nobody should add up in their head; a scale at once.
+// newParts starts a correction the way the answer was given, else a sum part by part, so that nobody has to add, and a scale
+// with its total.
 func newParts(step exam.Step, o Options, total Widget) *parts {
 	p := &parts{step: step, o: o, total: total, each: !step.Parts.Mean, last: -1, scores: map[string]float64{}}
 	if o.Before != nil {

@@ -9,8 +9,8 @@ import (
 	"loosebox/tui/layout"
 )
 
-// pick is the field of one choice out of a list. How a choice is judged is not
-// shown, so that the answer is what was seen and not what is wished.
+// pick is the widget of one choice from a list. It does not show how a choice is judged, so that this does not influence
+// the answer.
 type pick struct {
 	still
 	step exam.Step

@@ -11,8 +11,8 @@ import (
 	"loosebox/tui/layout"
 )
 
-// question is one of the things that the times of the taps cannot settle, as it
-// is asked on the screen: both rates in view, nothing chosen beforehand.
+// question asks something that the times of the taps leave open, such as whether a gap is a missed tap. Both rates are
+// shown, and nothing is chosen beforehand.
 type question struct {
 	of   tap.Question
 	text string
@@ -135,7 +135,7 @@ func answerOf(kind string, first bool) tap.Answer {
 	return tap.RealPause
 }
 
-// notBeats are the taps that were answered to be none.
+// notBeats are the numbers of the taps that the person said were not beats, rising.
 func (c *count) notBeats() []int {
 	var out []int
 	for tapNo, a := range c.taps.Options().Answers {

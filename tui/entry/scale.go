@@ -12,8 +12,8 @@ import (
 	"loosebox/tui/layout"
 )
 
-// scale is the field of an ordered score: a pick whose lines are chosen by
-// their score. Where the step takes half scores the point adds a half.
+// scale is the widget of an ordered score: a pick whose lines are chosen by typing the score. Where the step allows halves,
+// the point adds a half.
 type scale struct {
 	pick
 	half bool

@@ -8,9 +8,8 @@ import (
 	"loosebox/tui/keys"
 )
 
-// Sites asks one step at several sites, each with a field of its own, so that
-// what was begun at one site is still there after a look at another. A step
-// without sides has the single site exam.NoSite.
+// Sites asks one step at several sites, each with a widget of its own, so that a site keeps its input when the person goes
+// to another one and back. A step without sites has the single site exam.NoSite.
 type Sites struct {
 	step   exam.Step
 	o      Options
@@ -21,9 +20,8 @@ type Sites struct {
 	closed map[exam.Site]string
 }
 
-// NewSites makes the fields of a step at the given sites, with the answers that
-// stand already. Where the step allows one answer for all its sites, the site
-// "overall" is added at the end. The first open site is asked first.
+// NewSites makes the widgets of a step at the given sites; before are the answers that are stored already. Where the step
+// allows one answer for all sites, exam.Overall is added at the end. The first open site is asked first.
 func NewSites(step exam.Step, sites []exam.Site, o Options, before map[exam.Site]exam.Value) *Sites {
 	if len(sites) == 0 {
 		sites = []exam.Site{exam.NoSite}
@@ -49,7 +47,7 @@ func NewSites(step exam.Step, sites []exam.Site, o Options, before map[exam.Site
 // Site is the site that is asked now.
 func (s *Sites) Site() exam.Site { return s.sites[s.at] }
 
-// Go asks a site; false where it is none of these.
+// Go makes a site the present one; false where the step is not asked there.
 func (s *Sites) Go(site exam.Site) bool {
 	i := s.find(site)
 	if i >= 0 {
@@ -58,8 +56,7 @@ func (s *Sites) Go(site exam.Site) bool {
 	return i >= 0
 }
 
-// Next moves to the next site that is open, past the end to the beginning;
-// false where none is.
+// Next goes to the next open site, after the last one to the first; false where none is open.
 func (s *Sites) Next() bool {
 	for i := 1; i <= len(s.sites); i++ {
 		j := (s.at + i) % len(s.sites)
@@ -71,8 +68,7 @@ func (s *Sites) Next() bool {
 	return false
 }
 
-// Open lists the sites that have neither an answer nor a reason yet; one answer
-// for all closes every one of them.
+// Open lists the sites without an answer or a reason; none once exam.Overall has one.
 func (s *Sites) Open() []exam.Site {
 	var out []exam.Site
 	for _, site := range s.sites {
@@ -83,15 +79,14 @@ func (s *Sites) Open() []exam.Site {
 	return out
 }
 
-// Set shows a value as the answer that stands at a site, once it is stored.
+// Set makes a stored value the answer of a site.
 func (s *Sites) Set(site exam.Site, v exam.Value) {
 	s.have[site] = v
 	delete(s.closed, site)
 	delete(s.fields, site)
 }
 
-// Close shows words in place of an answer at a site, such as why it was not
-// done, and counts it as no longer open.
+// Close shows a text in place of an answer at a site, such as why it was not done; the site is no longer open.
 func (s *Sites) Close(site exam.Site, why string) {
 	s.closed[site] = notation.CleanLine(why, 0)
 	delete(s.have, site)
@@ -100,7 +95,7 @@ func (s *Sites) Close(site exam.Site, why string) {
 
 func (s *Sites) open(site exam.Site) bool {
 	if site == exam.Overall && len(s.sites) > 1 {
-		return false // offered, never demanded
+		return false // never required
 	}
 	return !s.settled(site) && !s.settled(exam.Overall)
 }
@@ -139,8 +134,7 @@ func (s *Sites) field() Widget {
 // Init starts the field of the first site.
 func (s *Sites) Init() tea.Cmd { return s.field().Init() }
 
-// Press hands a key to the field; left and right change the site where the
-// field does not use them and nothing runs in it.
+// Press passes a key to the widget. Left and right change the site where the widget ignores them and is not busy.
 func (s *Sites) Press(p keys.Press) (KeyResult, tea.Cmd) {
 	result, cmd := s.field().Press(p)
 	if result != Ignored || len(s.sites) == 1 {
@@ -162,7 +156,7 @@ func (s *Sites) Press(p keys.Press) (KeyResult, tea.Cmd) {
 	return Taken, s.field().Init()
 }
 
-// Update hands a message to every field: a tick says itself whose it is.
+// Update passes a message to every widget: a tick names its widget.
 func (s *Sites) Update(msg tea.Msg) tea.Cmd {
 	var cmds []tea.Cmd
 	for _, site := range s.sites {
@@ -181,8 +175,8 @@ func (s *Sites) Update(msg tea.Msg) tea.Cmd {
 // Value is the answer at the present site.
 func (s *Sites) Value() (exam.Value, error) { return s.field().Value() }
 
-// Reading is the number that the field holds now, in a unit; false where it holds none. A count has one before its questions
-// are answered.
+// Reading is the number that the widget shows now, in unit u; false where it shows none. A count has one before its
+// questions are answered.
 func (s *Sites) Reading(u notation.Unit) (float64, bool) {
 	if c, ok := s.field().(*count); ok && c.ear == nil {
 		return c.result.Rate, c.result.HasRate && u == notation.PerMinute
@@ -200,8 +194,7 @@ func (s *Sites) Typing() bool { return s.field().Typing() }
 // Busy says that a count or timer runs at the present site.
 func (s *Sites) Busy() bool { return s.field().Busy() }
 
-// Asks says that a count has ended and the field asks about its taps, in lines that
-// must be seen whole.
+// Asks reports whether a count asks about its taps; the screen must then show all its lines.
 func (s *Sites) Asks() bool {
 	c, ok := s.field().(*count)
 	return ok && c.asking != nil

@@ -11,7 +11,7 @@ import (
 // sourced is a field that knows where the numbers in it come from before they are stored.
 type sourced interface{ source() []explain.Section }
 
-// SourceOf says where the numbers in a field come from; empty where it holds none.
+// SourceOf says where the numbers of a widget come from; nil where it has none to explain.
 func SourceOf(f Widget) []explain.Section {
 	if s, ok := f.(sourced); ok {
 		return s.source()
@@ -19,7 +19,7 @@ func SourceOf(f Widget) []explain.Section {
 	return nil
 }
 
-// Source is that of the field at the present site.
+// Source is SourceOf the widget at the present site.
 func (s *Sites) Source() []explain.Section { return SourceOf(s.field()) }
 
 // source says how the rate on the screen is worked out.

@@ -17,8 +17,8 @@ import (
 // mostTrials is how often a time is taken; their median counts.
 const mostTrials = 3
 
-// stopwatch is the field of a time between two presses: one at the release and
-// one at the return. A time can be typed as well.
+// stopwatch is the widget of a time between two presses, such as release and return of colour. A time can be typed as
+// well.
 type stopwatch struct {
 	still
 	step    exam.Step
@@ -89,8 +89,8 @@ func (w *stopwatch) Press(p keys.Press) (KeyResult, tea.Cmd) {
 	return Ignored, nil
 }
 
-// space starts and stops the watch. The repeats of a held key do neither; where
-// the first repeat, which comes late, was taken for the stop, the watch runs on.
+// space starts and stops the watch. Repeats of a held key do neither: if the late first repeat was taken for the stop, the
+// next one undoes it and the watch runs on.
 func (w *stopwatch) space(at time.Time) {
 	switch w.key.press(at) {
 	case repeat:

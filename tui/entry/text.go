@@ -40,9 +40,8 @@ func newNote(step exam.Step, o Options) *Text {
 	return f
 }
 
-// NewText makes a line of a form with a label, the text that stands, the most
-// characters it may have (0 for notation.MaxLine) and a check whose error is a
-// sentence; nil where any text is taken. Its value is of the kind note.
+// NewText makes a line of a form with a label and its text. Limit is the most characters (0 for notation.MaxLine). Check
+// returns a sentence as an error where the text is refused; nil accepts any text. Its Value has the kind KindNote.
 func NewText(label, text string, limit int, check func(string) error, o Options) *Text {
 	if limit <= 0 {
 		limit = notation.MaxLine
@@ -74,14 +73,13 @@ func (f *Text) Keys() []keys.Binding {
 	return []keys.Binding{keys.Accept(), keys.TakeBack().With("", "remove the last character")}
 }
 
-// Fresh lets the first letter take the place of what stands there; any key that moves or deletes keeps it.
+// Fresh makes the first typed letter replace the text; a key that moves or deletes keeps the text.
 func (f *Text) Fresh() { f.fresh = true }
 
-// Active shows or hides the place where letters go, for a form of many lines.
+// Active shows or hides the cursor, for a form of many lines.
 func (f *Text) Active(on bool) { f.active = on }
 
-// Press takes letters, and the keys that move and delete within a line. Up,
-// down and tab are left to the screen.
+// Press takes letters, and the keys that move and delete within a line. It ignores up, down and tab.
 func (f *Text) Press(p keys.Press) (KeyResult, tea.Cmd) {
 	if keys.Accept().Is(p) {
 		if _, f.said = f.Value(); f.said != nil {
@@ -99,7 +97,7 @@ func (f *Text) Press(p keys.Press) (KeyResult, tea.Cmd) {
 		if len(p.Runes) == 0 {
 			return Taken, nil
 		}
-		p.Paste = true // as the input would take the word "left", read at once, for the arrow
+		p.Paste = true // else the input takes the text "left", read at once, for the arrow key
 	case tea.KeyBackspace, tea.KeyCtrlH, tea.KeyDelete, tea.KeyLeft, tea.KeyRight, tea.KeyHome, tea.KeyEnd,
 		tea.KeyCtrlW, tea.KeyCtrlU, tea.KeyCtrlK, tea.KeyCtrlA, tea.KeyCtrlE:
 	default:
@@ -118,7 +116,7 @@ func (f *Text) Press(p keys.Press) (KeyResult, tea.Cmd) {
 	return Taken, nil
 }
 
-// None is the text of a comment that says that there is nothing to say.
+// None is the text of a comment for "nothing to say".
 const None = "none"
 
 // nothing lets u alone stand for "none" in an empty comment of the exam; a letter behind it begins a word with u.
@@ -138,7 +136,7 @@ func (f *Text) nothing(p keys.Press, pasted bool) bool {
 	return false
 }
 
-// typeable is what of a key may be written: no control, bidi or picture sign.
+// typeable is the characters of a press that may be typed: no control or bidi characters, no emoji.
 func typeable(p keys.Press) []rune {
 	if p.Paste {
 		return []rune(notation.CleanNote(string(p.Runes)))
@@ -158,13 +156,13 @@ func typeable(p keys.Press) []rune {
 	return out
 }
 
-// Put writes a text, in place of what stands there.
+// Put replaces the text.
 func (f *Text) Put(text string) { f.input.SetValue(notation.CleanLine(text, f.input.CharLimit)) }
 
 // Content is the cleaned text.
 func (f *Text) Content() string { return notation.CleanLine(f.input.Value(), f.input.CharLimit) }
 
-// Value is the text, once it passes its check; a note may not be empty.
+// Value is the cleaned text. The error is that of the check, or a sentence for an empty note.
 func (f *Text) Value() (exam.Value, error) {
 	text := f.Content()
 	if f.note && text == "" {
@@ -183,8 +181,7 @@ func (f *Text) Line(width int) string {
 	return layout.Cut(f.label+": "+f.Content(), width)
 }
 
-// Wrapped draws the text alone over as many lines as it needs, at most so many,
-// the place where letters go in sight, and below it what is wrong.
+// Wrapped draws the text without its label on at most size.H lines, with the cursor visible, and below it what is wrong.
 func (f *Text) Wrapped(size layout.Size) []string {
 	long := *f
 	long.note = true

@@ -6,8 +6,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 )
 
-// ticker asks for one tick a second while it is on. It never measures: the time
-// shown is always a difference from a start.
+// ticker sends one tick a second while it is on. Ticks are not used to measure: times are differences from a start.
 type ticker struct {
 	later func(time.Duration, tea.Msg) tea.Cmd
 	on    bool

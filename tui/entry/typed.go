@@ -8,13 +8,13 @@ import (
 	"loosebox/tui/keys"
 )
 
-// typed is one short line of characters that can stand in a number and its
-// unit. All other letters stay the screen's.
+// typed is a short line that accepts only characters of a number and its unit. It ignores all other letters, so that the
+// screen can use them.
 type typed struct {
 	text    string
 	allowed string
 	fresh   bool // prefilled and not yet touched: the first character replaces it
-	cut     bool // of what was pasted last a part did not fit, or could not stand here
+	cut     bool // part of the last paste did not fit or is not allowed here
 }
 
 // Characters of a number with a unit of the exam, and of a bare number. The
@@ -62,7 +62,7 @@ func (l *typed) press(p keys.Press) bool {
 	return true
 }
 
-// pasteCut says that a paste did not come in whole; nil where it did.
+// pasteCut is a sentence where part of the last paste was left out; nil otherwise.
 func (l *typed) pasteCut() error {
 	if !l.cut {
 		return nil

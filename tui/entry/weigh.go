@@ -22,7 +22,7 @@ const (
 	weighResult                    // what the equations make of them
 )
 
-// weigh is the field of a body weight by scale, weight tape, tape measures or eye.
+// weigh is the widget of a body weight by scale, weight tape, tape measures or eye.
 type weigh struct {
 	still
 	step   exam.Step
@@ -141,7 +141,7 @@ func (w *weigh) begin() {
 		w.stage = weighNumber
 		o := w.remembered(notation.Kilograms)
 		if b := o.Before; b != nil && (b.Weight == nil || b.Weight.Method != exam.WeighMethod(c.Key)) {
-			o.Before = nil // another method's number is no start for this one
+			o.Before = nil // the earlier answer is by another method
 		}
 		w.number = newNumber(w.step, o)
 	case len(w.asks) == 0:

@@ -91,7 +91,7 @@ func (w *weigh) viewResult(size layout.Size) []string {
 	return lines
 }
 
-// moved says where a weight is far from the last one: a slip of kg and lb, or a thing to weigh again.
+// moved warns where a weight is far from the last one: kg and lb may be mixed up, or it should be weighed again.
 func (w *weigh) moved(width int) []string {
 	before := w.o.lastKg()
 	v, err := w.Value()

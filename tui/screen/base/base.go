@@ -1,5 +1,5 @@
-// Package base holds what most screens share: whether the record was read, whether a write is under
-// way, and how the answer of a command gets back to the screen that sent it.
+// Package base is embedded by screens: it knows whether the record was read and whether a write has no answer yet, and
+// returns the answer of a command to the screen that sent it.
 package base
 
 import (
@@ -15,8 +15,7 @@ import (
 	"loosebox/tui/nav"
 )
 
-// Screen is embedded by a screen, which adds title, keys and view. The methods here are the usual
-// ones; a screen that needs others defines its own.
+// Screen is embedded by a screen, which adds Title, Keys and View. It may replace the other methods by its own.
 type Screen struct {
 	Deps *nav.Deps
 	// Load returns the command that reads what the screen shows, made with Read. It
@@ -40,8 +39,7 @@ func (s *Screen) Init() tea.Cmd {
 	return s.Load()
 }
 
-// VisitTitle is word with the horse's name and the visit's time; word alone until the visit was
-// read.
+// VisitTitle is word with the horse's name and the time of the visit; only word until the visit was read.
 func (s *Screen) VisitTitle(word string, v exam.Visit) string {
 	if !s.Loaded {
 		return word
@@ -57,22 +55,22 @@ func (s *Screen) Counted(n int, what string) string {
 	return notation.Counted(n, what)
 }
 
-// Right is empty.
+// Right is empty: no text at the right of the first line.
 func (s *Screen) Right() string { return "" }
 
-// Cautions are none.
+// Cautions is nil: the screen is not about a horse.
 func (s *Screen) Cautions() []string { return nil }
 
-// Typing says that letters are commands.
+// Typing is false: letters are keys.
 func (s *Screen) Typing() bool { return false }
 
-// Escape leaves the screen.
+// Escape is false: esc closes the screen.
 func (s *Screen) Escape() bool { return false }
 
-// Saving says that a write is on its way; the program is not left before its answer.
+// Saving reports whether a write has no answer yet; the program does not end before the answer.
 func (s *Screen) Saving() bool { return s.saving }
 
-// Update takes answers and keys.
+// Update handles the answers of Read and Write, and passes keys to Press unless a write has no answer yet.
 func (s *Screen) Update(msg tea.Msg) tea.Cmd {
 	switch m := msg.(type) {
 	case answerMsg:
@@ -92,7 +90,7 @@ func (s *Screen) Update(msg tea.Msg) tea.Cmd {
 	return nil
 }
 
-// Hidden gives up the long reading that runs: the screen is covered or closed.
+// Hidden stops a long read: the screen is covered or closed.
 func (s *Screen) Hidden() {
 	if s.hidden = true; s.giveUp != nil {
 		s.giveUp()
@@ -125,11 +123,11 @@ func (s *Screen) answer(m answerMsg) tea.Cmd {
 // Base returns the embedded Screen, for Read and Write.
 func (s *Screen) Base() *Screen { return s }
 
-// Of is whatever embeds a Screen.
+// Of is anything that embeds a Screen.
 type Of interface{ Base() *Screen }
 
-// Read returns a command that reads. What was read goes to take, which is called
-// like Update; an error is shown, and the screen stays as it was.
+// Read returns a command that runs read. Its value is passed to take, on the event loop as in Update; an error is shown
+// instead, and the screen stays as it was.
 func Read[T any](of Of, read func() (T, error), take func(T) tea.Cmd) tea.Cmd {
 	s := of.Base()
 	return func() tea.Msg {
@@ -138,9 +136,8 @@ func Read[T any](of Of, read func() (T, error), take func(T) tea.Cmd) tea.Cmd {
 	}
 }
 
-// Write returns a command that writes; until its answer is in, the screen takes no
-// key and the program is not left. What came of it goes to then, which is called
-// like Update; an error is shown, and what was typed stays.
+// Write returns a command that runs write. Until its answer, the screen takes no key and the program does not end. Its
+// value is passed to then, on the event loop as in Update; an error is shown instead, and what was typed stays.
 func Write[T any](of Of, write func() (T, error), then func(T) tea.Cmd) tea.Cmd {
 	s := of.Base()
 	s.saving = true
@@ -150,8 +147,7 @@ func Write[T any](of Of, write func() (T, error), then func(T) tea.Cmd) tea.Cmd 
 	}
 }
 
-// Unread wraps the error of something that cannot be read in a sentence for a person; nil stays
-// nil.
+// Unread wraps an error in a sentence that says what cannot be read; nil for nil.
 func Unread(what string, err error) error {
 	if err == nil {
 		return nil
@@ -168,8 +164,8 @@ func OneLine(cautions []string) []string {
 	return []string{text}
 }
 
-// KeepScatter returns a command that stores a person's tap scatter in the settings,
-// and tells of it; again is the key that tries once more where it is not stored.
+// KeepScatter returns a command that stores a person's tap scatter in the settings and then calls kept. Again is the key
+// named in the message that it could not be stored.
 func KeepScatter(of Of, own exam.Scatter, again string, kept func()) tea.Cmd {
 	s := of.Base()
 	store, settings := s.Deps.Store, s.Deps.Settings

@@ -14,22 +14,21 @@ import (
 	"loosebox/tui/theme"
 )
 
-// Far is how far a long reading is; its zero value has said nothing yet.
+// Far is the progress of a long read: Done of All. Its zero value means that nothing was reported yet.
 type Far struct{ Done, All int }
 
-// longEvery is how often a screen is told how far a reading is. A reading that takes less time
-// never reports.
+// longEvery is how often a screen gets the progress of a read. A shorter read never reports.
 const longEvery = 200 * time.Millisecond
 
-// farMsg says how far a reading is to the screen that waits for it.
+// farMsg carries the progress of a read to its screen.
 type farMsg struct {
 	to   *Screen
 	then func() tea.Cmd
 }
 
-// ReadLong is Read for what may take long and says through its context how far it is: said is called like Update while it
-// runs. It is given up when the screen is left, and when it
-// reads anew. A screen that takes nav.ShownMsg itself hands it on, or it never reads again.
+// ReadLong is Read for a long read that reports its progress through its context (exam/progress): said is called, on the
+// event loop, while it runs. It is cancelled when the screen is covered or closed, and when it reads again. A screen that
+// handles nav.ShownMsg itself must pass it on, or it never reads again.
 func ReadLong[T any](of Of, read func(context.Context) (T, error), take func(T) tea.Cmd, said func(Far)) tea.Cmd {
 	s := of.Base()
 	if s.giveUp != nil {
@@ -71,7 +70,7 @@ func ReadLong[T any](of Of, read func(context.Context) (T, error), take func(T) 
 	}
 }
 
-// barWide is the width of a bar of a reading.
+// barWide is the width of the progress bar in columns.
 const barWide = 20
 
 // Line draws the progress as a bar of at most width columns, with the counts and nouns (a plural,

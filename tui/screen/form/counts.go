@@ -13,7 +13,7 @@ import (
 	"loosebox/tui/theme"
 )
 
-// Counts is the widget for how many there are of each of a few things.
+// Counts is a row for the number of each of a few things, such as blood tubes.
 type Counts struct {
 	label   string
 	choices []exam.Choice
@@ -25,8 +25,8 @@ type Counts struct {
 	said    error
 }
 
-// NewCounts makes a row of counts up to most of each, with what State wrote
-// before, a check whose error is a sentence, and a hint; both may be nil.
+// NewCounts makes a row of counts from 0 to most. State is the text of State from before. Check returns a sentence as an
+// error, hint a text to show below, both for the present State; both may be nil.
 func NewCounts(label string, choices []exam.Choice, state string, most int, check func(string) error, hint func(string) string) *Counts {
 	r := &Counts{label: label, choices: choices, counts: make([]int, len(choices)), most: most, check: check, hint: hint}
 	for _, part := range strings.Split(state, ",") {
@@ -46,7 +46,7 @@ func NewCounts(label string, choices []exam.Choice, state string, most int, chec
 	return r
 }
 
-// State is the counts as text, "serum, 2 EDTA"; what there is none of is left out.
+// State is the counts as text, "serum, 2 EDTA", without those that are 0.
 func (r *Counts) State() string {
 	var parts []string
 	for i, c := range r.choices {
@@ -60,7 +60,7 @@ func (r *Counts) State() string {
 	return strings.Join(parts, ", ")
 }
 
-// Press takes space for one more, backspace for one less, digits, left and right.
+// Press handles space (one more), backspace (one less), digits, left and right.
 func (r *Counts) Press(p keys.Press) entry.KeyResult {
 	last := len(r.choices) - 1
 	switch {

@@ -1,5 +1,5 @@
-// Package form is a list of fields with a last line that saves them: enter goes
-// on to the next, up and down move between lines, left and right within one.
+// Package form is a list of rows with a last line that saves them: enter goes to the next row, up and down move between
+// rows, left and right within one.
 package form
 
 import (
@@ -13,14 +13,13 @@ import (
 
 // Widget asks for the answer in one row of a form. It has pointer receivers and keeps its own state.
 type Widget interface {
-	// Press takes a key; enter gives Accepted, or Taken where what stands in
-	// the row is refused, and the row then says why.
+	// Press takes a key. Enter gives Accepted, or Taken where the content is refused, and the row then says why.
 	Press(keys.Press) entry.KeyResult
-	// Lines draws the row, the place where keys go in sight where it is active.
+	// Lines draws the row in lines of width columns; of an active row the place of the cursor is visible.
 	Lines(t *theme.Theme, width int, active bool) []string
-	// Err says what is wrong with what stands in the row.
+	// Err is a sentence that says what is wrong with the content; nil where nothing is.
 	Err() error
-	// State is what stands in the row, to see whether it was changed.
+	// State is the content as a text, to find out whether it was changed.
 	State() string
 	Keys() []keys.Binding
 	Typing() bool
@@ -43,13 +42,12 @@ type line struct {
 	hidden func() bool
 }
 
-// New makes a form whose last line has the given words, and the line of keys a
-// shorter one for the same.
+// New makes an empty form. Action is the text of its last line, does the shorter word for it in the line of keys.
 func New(t *theme.Theme, action, does string) *Form {
 	return &Form{theme: t, action: action, does: does}
 }
 
-// Named lets what the form does depend on what is chosen in it.
+// Named sets a function that gives action and does anew each time, where they depend on the content.
 func (f *Form) Named(now func() (action, does string)) { f.named = now }
 
 func (f *Form) words() (action, does string) {
@@ -59,7 +57,7 @@ func (f *Form) words() (action, does string) {
 	return f.action, f.does
 }
 
-// Add puts a row at the end. It is passed over while hidden says so; nil never does.
+// Add adds a row at the end. It is not shown while hidden returns true; nil means never hidden.
 func (f *Form) Add(r Widget, hidden func() bool) {
 	if hidden == nil {
 		hidden = func() bool { return false }
@@ -67,7 +65,7 @@ func (f *Form) Add(r Widget, hidden func() bool) {
 	f.rows = append(f.rows, line{r, hidden})
 }
 
-// With puts rows at the end that are never passed over.
+// With adds rows at the end that are never hidden, and returns the form.
 func (f *Form) With(rows ...Widget) *Form {
 	for _, r := range rows {
 		f.Add(r, nil)
@@ -75,10 +73,10 @@ func (f *Form) With(rows ...Widget) *Form {
 	return f
 }
 
-// Begin remembers what stands in the rows as not changed.
+// Begin takes the present content as unchanged.
 func (f *Form) Begin() { f.start = f.state() }
 
-// Changed says whether anything was changed since Begin.
+// Changed reports whether the content differs from that at Begin.
 func (f *Form) Changed() bool { return f.state() != f.start }
 
 func (f *Form) state() string {
@@ -126,7 +124,7 @@ func (f *Form) Press(p keys.Press) KeyResult {
 	return Ignored
 }
 
-// move goes to the next row in sight; it stops at both ends.
+// move goes by so many rows that are not hidden; it stops at both ends.
 func (f *Form) move(by int) {
 	for to := f.at + by; to >= 0 && to <= len(f.rows); to += by {
 		if to == len(f.rows) || !f.rows[to].hidden() {
@@ -136,8 +134,7 @@ func (f *Form) move(by int) {
 	}
 }
 
-// Check goes to the first row whose content is refused, and has it say why;
-// true where there is none.
+// Check returns true where no row is refused; else it moves the cursor to the first that is, and the row says why.
 func (f *Form) Check() bool {
 	for i, l := range f.rows {
 		if !l.hidden() && l.row.Err() != nil {
@@ -161,13 +158,13 @@ func (f *Form) Go(r Widget) {
 // GoLast puts the cursor on the row that was added last.
 func (f *Form) GoLast() { f.at = len(f.rows) - 1 }
 
-// On says that the cursor is on a row.
+// On reports whether the cursor is on the row.
 func (f *Form) On(r Widget) bool { return f.at < len(f.rows) && f.rows[f.at].row == r }
 
 // ToEnd puts the cursor on the last line.
 func (f *Form) ToEnd() { f.at = len(f.rows) }
 
-// Typing says that letters are text now.
+// Typing reports whether letters are text now.
 func (f *Form) Typing() bool { return f.at < len(f.rows) && f.rows[f.at].row.Typing() }
 
 // Keys are the bindings of the row under the cursor and of the form.
@@ -184,8 +181,7 @@ func (f *Form) Keys() []keys.Binding {
 	return append(out, keys.Save().Own(does, action+", from any line"))
 }
 
-// Lines draws the form in a window of so many lines, the row under the cursor
-// in sight.
+// Lines draws the form in at most size.H lines; the row under the cursor is visible.
 func (f *Form) Lines(size layout.Size) []string {
 	var lines []string
 	from, to := 0, 0

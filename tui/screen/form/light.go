@@ -4,15 +4,14 @@ import (
 	"loosebox/tui/keys"
 )
 
-// Light says that the row under the cursor takes the press as text, or as the
-// number of a choice.
+// Light reports whether the row under the cursor takes the press as text, or as the number of a choice.
 func (f *Form) Light(p keys.Press) bool {
 	row, ok := f.row()
 	return ok && row.Light(p)
 }
 
-// Keep remembers what is in the row under the cursor, and returns the function that puts it back:
-// presses that turn out to come from a reader are undone with it.
+// Keep saves the content of the row under the cursor and returns the function that restores it. Presses that turn out to
+// come from a reader are undone with it.
 func (f *Form) Keep() func() {
 	if row, ok := f.row(); ok {
 		return row.Keep()
@@ -28,8 +27,7 @@ func (f *Form) row() (keys.Light, bool) {
 	return row, ok
 }
 
-// ScanChip writes a chip that was read into the row under the cursor, if a chip
-// number belongs there.
+// ScanChip writes a chip that was read into the row under the cursor; false where that row is not for a chip number.
 func (f *Form) ScanChip(chip string) bool {
 	if f.at >= len(f.rows) {
 		return false
@@ -41,7 +39,7 @@ func (f *Form) ScanChip(chip string) bool {
 	return ok
 }
 
-// Chip says that a chip number belongs into the line.
+// Chip marks the row as one for a chip number, and returns it.
 func (r *Text) Chip() *Text {
 	r.chip = true
 	return r

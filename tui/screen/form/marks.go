@@ -10,7 +10,7 @@ import (
 	"loosebox/tui/theme"
 )
 
-// Several is the widget for several of a few; none is an answer too.
+// Several is a row for any number of a few choices, also none.
 type Several struct {
 	Hint    string // shown under the row while it is active
 	label   string
@@ -21,8 +21,7 @@ type Several struct {
 	o       entry.Options
 }
 
-// NewMarks makes a row of marks with those that are set now. The keys in alone
-// exclude every other mark.
+// NewMarks makes a row of marks; set are the keys that are marked now. Marking a key in alone clears every other mark.
 func NewMarks(label string, choices []exam.Choice, set, alone []string, o entry.Options) *Several {
 	o.Before = nil
 	if len(set) > 0 {
@@ -32,7 +31,7 @@ func NewMarks(label string, choices []exam.Choice, set, alone []string, o entry.
 	return &Several{label: label, choices: choices, field: entry.New(step, o), step: step, o: o}
 }
 
-// Put marks these keys and no others.
+// Put marks exactly these keys.
 func (r *Several) Put(set ...string) {
 	o := r.o
 	o.Before = &exam.Value{Kind: exam.KindMarks, Words: set}
@@ -96,10 +95,10 @@ func (r *Several) Lines(t *theme.Theme, width int, active bool) []string {
 	return lines
 }
 
-// Err is never an error.
+// Err is nil.
 func (r *Several) Err() error { return nil }
 
-// State is what is marked.
+// State is the marked keys with commas between them.
 func (r *Several) State() string { return strings.Join(r.Set(), ",") }
 
 // Keys are space, left, right and digits.

@@ -15,20 +15,20 @@ import (
 	"loosebox/tui/theme"
 )
 
-// OneOf is the widget for one of a few, all of them in sight while it is active.
+// OneOf is a row for one of a few choices, which are all visible while the row is active.
 type OneOf struct {
 	label   string
 	choices []exam.Choice
 	sizes   bool
-	propose func() string // what stands until a person chooses; nil for what was chosen
+	propose func() string // the key until a person chooses; nil once a person has
 	field   *entry.OneOf
 	typed   string // of a size, as far as it was typed
-	refused error  // of a size that was typed and is none
-	stood   string // the choice before a size was typed; it stands where there is no such size
+	refused error  // where the size that was typed is not a choice
+	stood   string // the choice before a size was typed; kept where there is no such size
 }
 
-// NewOneOf makes a row of choices with the key that is chosen now. Sizes are not
-// numbered: the size itself is typed.
+// NewOneOf makes a row of choices; chosen is the key that is chosen now. Choices that are sizes, such as "12 mL", are chosen
+// by typing the size, other ones by their number.
 func NewOneOf(label string, choices []exam.Choice, chosen string, o entry.Options) *OneOf {
 	return &OneOf{
 		label: label, choices: choices, sizes: exam.Sizes(choices),
@@ -36,10 +36,10 @@ func NewOneOf(label string, choices []exam.Choice, chosen string, o entry.Option
 	}
 }
 
-// Propose makes the choice follow what is proposed until a person chooses.
+// Propose sets a function that gives the chosen key until a person chooses.
 func (r *OneOf) Propose(propose func() string) { r.propose = propose }
 
-// Follow takes over what is proposed now.
+// Follow updates the choice to the key that is proposed now; call it when other rows have changed.
 func (r *OneOf) Follow() {
 	if r.propose != nil {
 		r.field.Choose(r.propose())
@@ -58,7 +58,7 @@ func (r *OneOf) Press(p keys.Press) entry.KeyResult {
 	before := r.Chosen()
 	result := entry.Taken
 	if typed := r.sizes && r.typeSize(p); typed {
-		r.propose = nil // a size that was typed stands, be it the proposed one
+		r.propose = nil // typing a size is choosing, even if it is the proposed one
 		return result
 	}
 	if result, _ = r.field.Press(sideways(p)); result != entry.Ignored {
@@ -70,7 +70,7 @@ func (r *OneOf) Press(p keys.Press) entry.KeyResult {
 	return result
 }
 
-// sideways turns left and right into up and down, which the lists of fields know.
+// sideways turns left and right into up and down, which lists understand.
 func sideways(p keys.Press) keys.Press {
 	switch {
 	case keys.Left().Is(p):
@@ -116,7 +116,7 @@ func numbered(i int, words string) string {
 	return fmt.Sprintf("%d %s", (i+1)%10, words)
 }
 
-// flow puts parts behind a label, on as many lines as they need.
+// flow writes a label and the parts after it on as many lines of width columns as they need.
 func flow(label string, parts []string, width int) []string {
 	var lines []string
 	head := layout.PadLeft(label, labelWide) + ": "

@@ -9,15 +9,14 @@ import (
 	"loosebox/tui/theme"
 )
 
-// Said is a row that is marked or not, with words beside the mark: space marks it
-// while it is empty, and what is typed marks it too.
+// Said is a check box with words beside it: space marks it while there are no words, and typing marks it too.
 type Said struct {
 	*Text
 	set bool
 }
 
-// NewSaid makes a row that is set or not, with what stands in it; does says what
-// the mark and the words mean.
+// NewSaid makes a check box with a label, its words and whether it is set; does is the hint that says what mark and words
+// mean.
 func NewSaid(label, text string, set bool, does string, o entry.Options) *Said {
 	r := &Said{Text: NewText(label, text, 0, nil, o), set: set}
 	r.Hint(func(string) string { return r.box() + " " + does })
@@ -31,7 +30,7 @@ func (r *Said) box() string {
 	return "[ ]"
 }
 
-// Set says that it is marked.
+// Set reports whether it is marked.
 func (r *Said) Set() bool { return r.set }
 
 // Press marks with space, and types.
@@ -57,5 +56,5 @@ func (r *Said) Lines(t *theme.Theme, width int, active bool) []string {
 // State is the mark and the words.
 func (r *Said) State() string { return r.box() + r.Content() }
 
-// Keys are space beside the form's.
+// Keys are space; the form adds its own.
 func (r *Said) Keys() []keys.Binding { return []keys.Binding{keys.Mark()} }

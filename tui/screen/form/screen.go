@@ -15,29 +15,27 @@ import (
 	"loosebox/tui/screen/base"
 )
 
-// Screen is a screen that is a form. Its maker sets Store and, once something was
-// read, Form; it adds a title and a view. It reads once.
+// Screen is embedded by a screen that is a form. That sets Store and, once the record was read, the form with Begin, and
+// adds Title and View. It reads only once, so that nothing typed is lost.
 type Screen struct {
 	base.Screen
 	Form *Form // nil until it is made
 	// Store is called when the form is to be saved and no row is refused.
 	Store func() tea.Cmd
-	// Leave is what is said before esc throws away what was typed; empty where esc
-	// leaves at once.
+	// Leave is shown at the first esc after something was typed; empty where esc leaves at once.
 	Leave string
-	// Refused is what is said where a row is refused; empty where its own line is enough.
+	// Refused is shown where a row is refused; empty where the sentence of the row is enough.
 	Refused string
-	// Storing is shown below the form while it is written; empty for a word that
-	// always fits.
+	// Storing is shown below the form while it is written; empty for "saving ..".
 	Storing string
-	// Said stands below the form, or above it, until the next key.
+	// Said is shown with the form until the next key.
 	Said string
 
 	leave bool   // esc was pressed once
 	asked string // what was asked once
 }
 
-// What most forms say where a row is refused, and what those say before esc that ctrl+s would save.
+// The usual values of Refused, and of Leave where ctrl+s saves.
 const (
 	NotSaved    = "not saved yet: check the line under the cursor"
 	EscDiscards = "not saved yet: esc again discards it, ctrl+s saves it"
@@ -48,12 +46,12 @@ func (s *Screen) Set(deps *nav.Deps, load, store func() tea.Cmd, leave string) {
 	s.Deps, s.Load, s.Store, s.Leave, s.Refused = deps, load, store, leave, NotSaved
 }
 
-// Options are what the rows of the form are made with.
+// Options are the options for the rows of the form, from Deps.
 func (s *Screen) Options() entry.Options {
 	return entry.Options{Theme: s.Deps.Theme, Now: s.Deps.Now, Later: s.Deps.Later, Settings: s.Deps.Settings}
 }
 
-// Begin takes the form, with what stands in it as not changed.
+// Begin sets the form, with its present content as unchanged.
 func (s *Screen) Begin(f *Form) {
 	s.Form, s.Loaded = f, true
 	f.Begin()
@@ -62,7 +60,7 @@ func (s *Screen) Begin(f *Form) {
 // Typing says that letters are text now.
 func (s *Screen) Typing() bool { return s.Form != nil && s.Form.Typing() }
 
-// Typed is the form: what is typed there can be taken back.
+// Typed is the form, whose presses can be undone; nil before it is made.
 func (s *Screen) Typed() keys.Light {
 	if s.Form == nil || s.Saving() {
 		return nil
@@ -78,7 +76,7 @@ func (s *Screen) Keys() []keys.Binding {
 	return s.Form.Keys()
 }
 
-// Escape asks once before what was typed is thrown away.
+// Escape is true for the first esc after something was typed: it shows Leave instead of closing.
 func (s *Screen) Escape() bool {
 	if s.Leave == "" || s.Form == nil || s.Saving() || s.leave || !s.Form.Changed() {
 		return false
@@ -93,7 +91,7 @@ func (s *Screen) Leaving() bool { return s.leave }
 // Update takes answers and keys.
 func (s *Screen) Update(msg tea.Msg) tea.Cmd {
 	switch m := msg.(type) {
-	case nav.ShownMsg: // what was read stands, so that nothing typed is lost
+	case nav.ShownMsg: // not read again, so that nothing typed is lost
 		return nil
 	case keys.Press:
 		return s.press(m)
@@ -117,11 +115,11 @@ func (s *Screen) press(p keys.Press) tea.Cmd {
 	return nil
 }
 
-// WriteEntry returns a command that writes an entry into its visit and leads back; where
-// it is refused, that is said, and what was typed stays.
+// WriteEntry returns a command that stores an entry in its visit and then goes back. A refusal is shown, and what was typed
+// stays.
 func (s *Screen) WriteEntry(e exam.Entry) tea.Cmd { return s.WriteEntries([]exam.Entry{e}) }
 
-// WriteEntries writes several, of several visits; saving again writes all of them again.
+// WriteEntries is WriteEntry for several entries, also of several visits. Saving again after a refusal stores all again.
 func (s *Screen) WriteEntries(list []exam.Entry) tea.Cmd {
 	d := s.Deps.Desk
 	return base.Write(s, func() (struct{}, error) {
@@ -133,8 +131,8 @@ func (s *Screen) WriteEntries(list []exam.Entry) tea.Cmd {
 	}, func(struct{}) tea.Cmd { return nav.Back() })
 }
 
-// Asked says that a question was answered by saving once more; where it was not
-// asked yet, it is asked now. Any other key takes the question back.
+// Asked asks a question once: the first call shows it and returns false; it returns true when the person saves again. Any
+// other key in between withdraws the question.
 func (s *Screen) Asked(question string) bool {
 	if s.asked == question {
 		return true
@@ -143,11 +141,10 @@ func (s *Screen) Asked(question string) bool {
 	return false
 }
 
-// Unsay takes back what was said and asked.
+// Unsay clears what is shown and asked.
 func (s *Screen) Unsay() { s.leave, s.asked, s.Said = false, "", "" }
 
-// TakeChip writes a chip that was read into the line under the cursor, where a
-// chip number belongs there.
+// TakeChip writes a chip that was read into the row under the cursor; false where that row is not for a chip number.
 func (s *Screen) TakeChip(chip string) bool {
 	if s.Form == nil || s.Saving() || !s.Form.ScanChip(chip) {
 		return false
@@ -156,8 +153,7 @@ func (s *Screen) TakeChip(chip string) bool {
 	return true
 }
 
-// Draw draws the form with lines above it, and below it that a write is on its way
-// or what is said.
+// Draw draws the form in a window: head above it, and below it Storing during a write, or Said.
 func (s *Screen) Draw(size layout.Size, head []string) string {
 	t := s.Deps.Theme
 	var foot []string
@@ -174,7 +170,7 @@ func (s *Screen) Draw(size layout.Size, head []string) string {
 	return Clip(append(lines, foot...), size)
 }
 
-// DrawUnder draws the form under lines, which take what room they need.
+// DrawUnder draws the form under head, which gets all the lines that it has.
 func (s *Screen) DrawUnder(size layout.Size, head []string) string {
 	return Clip(append(head, s.Form.Lines(layout.Size{W: size.W, H: max(size.H-len(head), 1)})...), size)
 }
@@ -188,7 +184,7 @@ func (s *Screen) Faint(text string, width int) []string {
 	return lines
 }
 
-// Clip joins lines, no more of them than there is room for.
+// Clip joins at most size.H of the lines.
 func Clip(lines []string, size layout.Size) string {
 	return strings.Join(lines[:min(len(lines), max(size.H, 1))], "\n")
 }

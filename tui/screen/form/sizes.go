@@ -12,8 +12,8 @@ import (
 	"loosebox/tui/keys"
 )
 
-// typeSize takes a digit, a point or backspace of a size that is typed whole: 12
-// picks 12 mL, and 2 picks nothing where no size is 2 mL; true where it was one.
+// typeSize handles a digit, a point or backspace of a size that is typed in full: 12 chooses 12 mL, and 2 chooses nothing
+// where no size is 2 mL. False for other presses.
 func (r *OneOf) typeSize(p keys.Press) bool {
 	name := keys.Name(p)
 	if r.typed == "" {
@@ -35,7 +35,7 @@ func (r *OneOf) typeSize(p keys.Press) bool {
 	return true
 }
 
-// sized is the first choice of the size that was typed.
+// sized is the index of the first choice with the typed size; false where there is none.
 func (r *OneOf) sized() (int, bool) {
 	want, err := strconv.ParseFloat(r.typed, 64)
 	if err != nil {
@@ -49,7 +49,7 @@ func (r *OneOf) sized() (int, bool) {
 	return at, at >= 0
 }
 
-// acceptSize takes the size that stands, or says which sizes there are.
+// acceptSize accepts the chosen size, or refuses with a sentence that lists the sizes.
 func (r *OneOf) acceptSize() entry.KeyResult {
 	if r.refused = r.Err(); r.refused != nil {
 		r.typed = ""
@@ -59,8 +59,7 @@ func (r *OneOf) acceptSize() entry.KeyResult {
 	return entry.Accepted
 }
 
-// Err says that what was typed is no size of the list; of other choices one is
-// always chosen, or none is wanted.
+// Err is a sentence where the typed size is not one of the choices; nil otherwise.
 func (r *OneOf) Err() error {
 	if r.typed == "" {
 		return nil

@@ -13,7 +13,7 @@ import (
 	"loosebox/tui/theme"
 )
 
-// labelWide is the width of the labels, so that what stands behind them is in line.
+// labelWide is the width of the labels in columns.
 const labelWide = 15
 
 // Text is the widget for free text.
@@ -27,14 +27,14 @@ type Text struct {
 	day   *notation.Calendar // of a row that is a date, or begins with one
 }
 
-// NewText makes a row of text with what stands in it, the most characters it may
-// have (0 for notation.MaxLine) and a check whose error is a sentence.
+// NewText makes a row of text with a label and its content. Limit is the most characters (0 for notation.MaxLine). Check
+// returns a sentence as an error where the content is refused; nil accepts any text.
 func NewText(label, text string, limit int, check func(string) error, o entry.Options) *Text {
 	return &Text{field: entry.NewText(layout.PadLeft(label, labelWide), text, limit, check, o), label: label, check: check}
 }
 
-// NewDay makes a row for a date, as people type it. What stands there at first is shown in words; content, check and hint have it
-// as 2026-11-25; see notation.Calendar. In a row of the past a span counts back from now.
+// NewDay makes a row for a date, typed as people write it (see notation.Calendar). The date at the beginning is shown in
+// words; Content, check and hint get it as 2026-11-25. With past, a span such as "3 months" counts back from now.
 func NewDay(label, text string, limit int, past bool, check func(string) error, o entry.Options) *Text {
 	c := notation.Calendar{Order: o.Settings.DayOrder, Past: past, Now: o.Now()}
 	r := NewText(label, notation.Shown(text), limit, func(typed string) error {
@@ -48,8 +48,7 @@ func NewDay(label, text string, limit int, past bool, check func(string) error, 
 	return r
 }
 
-// Needed is the check of a row that may not be empty; the sentence says what is
-// needed.
+// Needed is a check that refuses an empty text with the sentence.
 func Needed(sentence string) func(string) error {
 	return func(text string) error {
 		if strings.TrimSpace(text) == "" {
@@ -59,7 +58,7 @@ func Needed(sentence string) func(string) error {
 	}
 }
 
-// Named is the check of a row for the name of a person or a horse; the sentence says whose.
+// Named is a check that refuses, with the sentence, a text that is not a name.
 func Named(sentence string) func(string) error {
 	return func(text string) error {
 		if !notation.IsName(text) {
@@ -69,14 +68,14 @@ func Named(sentence string) func(string) error {
 	}
 }
 
-// What NewPerson says where no name is typed.
+// Sentences for NewPerson.
 const (
 	Initials          = "type your name or initials"
 	InitialsOfEntries = Initials + "; every entry carries it"
 )
 
-// NewPerson makes the row of the name of whoever saves the form: by is proposed, sentence is the
-// error where it is no name.
+// NewPerson makes the row for the name of whoever saves the form. By is proposed; sentence is the error where the text is
+// not a name.
 func NewPerson(by, sentence string, o entry.Options) *Text {
 	return NewText("your name", by, 60, Named(sentence), o)
 }
@@ -84,22 +83,20 @@ func NewPerson(by, sentence string, o entry.Options) *Text {
 // mostLong is how many lines a long text takes while it is active.
 const mostLong = 5
 
-// Long draws the text over several lines while the row is active, so that all of
-// it is read.
+// Long makes the row use up to 5 lines while it is active, and returns it.
 func (r *Text) Long() *Text {
 	r.long = true
 	return r
 }
 
-// Hint shows lines under the row while it is active: how to write it, or what is
-// odd about what stands there. The function is given the text; line ends part
-// its lines.
+// Hint sets a function that returns lines to show under the row while it is active, for the present text, and returns the
+// row. Lines are separated by "\n".
 func (r *Text) Hint(hint func(text string) string) *Text {
 	r.hint = hint
 	return r
 }
 
-// Moment is the hint of a time to come: how to write it, and which moment it is.
+// Moment is a hint for a future time: how to write it, or the time that the text means.
 func Moment(now func() time.Time) func(string) string {
 	return func(text string) string {
 		m, err := notation.ReadMoment(text, now())
@@ -110,7 +107,7 @@ func Moment(now func() time.Time) func(string) string {
 	}
 }
 
-// Day is the hint of a day to come: how to write it, and which day it is.
+// Day is a hint for a future day: how to write it, or the day that the text means.
 func Day(now func() time.Time) func(string) string {
 	return func(text string) string {
 		day, err := notation.ReadAhead(text, now())
@@ -121,13 +118,13 @@ func Day(now func() time.Time) func(string) string {
 	}
 }
 
-// PastDay is the day of a text in words, with how long ago it was; otherwise how to write it.
+// PastDay is the day that the text means in words, with how long ago it was; how where the text is not a day.
 func PastDay(text string, now time.Time, how string) string {
 	at, err := time.ParseInLocation(notation.DayForm, text, now.Location())
 	if err != nil {
 		return how
 	}
-	today, _ := time.ParseInLocation(notation.DayForm, now.Format(notation.DayForm), now.Location()) // it was just written so
+	today, _ := time.ParseInLocation(notation.DayForm, now.Format(notation.DayForm), now.Location()) // cannot fail: formatted just before
 	switch days := int(today.Sub(at).Hours()/24 + 0.5); {
 	case days == 0:
 		return at.Format("Monday 2 Jan 2006, today")
@@ -139,19 +136,19 @@ func PastDay(text string, now time.Time, how string) string {
 	return at.Format("Monday 2 Jan 2006")
 }
 
-// Fresh lets the first letter take the place of what stands there, for a row that is filled in beforehand.
+// Fresh makes the first typed letter replace the content, for a row that is filled in beforehand, and returns the row.
 func (r *Text) Fresh() *Text {
 	r.field.Fresh()
 	return r
 }
 
-// Put writes a text into the row, in place of what stands there.
+// Put replaces the content.
 func (r *Text) Put(text string) { r.field.Put(text) }
 
 // Content is the cleaned text; a date in it is 2026-11-25.
 func (r *Text) Content() string { return r.iso(r.field.Content()) }
 
-// iso leaves what is no date, or could be two, as it was typed.
+// iso replaces a date by its form 2026-11-25; a text that is not a date, or could be two, stays as it was typed.
 func (r *Text) iso(text string) string {
 	if r.day == nil {
 		return text
@@ -163,7 +160,7 @@ func (r *Text) iso(text string) string {
 	return iso
 }
 
-// Press hands a key to the text.
+// Press passes a key to the text.
 func (r *Text) Press(p keys.Press) entry.KeyResult {
 	result, _ := r.field.Press(p)
 	return result
@@ -205,7 +202,7 @@ func (r *Text) Err() error {
 // State is the text.
 func (r *Text) State() string { return r.Content() }
 
-// Keys are none beside the form's.
+// Keys is nil: the row has no keys beside those of the form.
 func (r *Text) Keys() []keys.Binding { return nil }
 
 // Typing is always true.
