@@ -100,7 +100,7 @@ func chosen(q *script.Question, text string) (o script.Option, rest string, ok b
 	return script.Option{}, "", false
 }
 
-// gives says that a word is the letter of an answer, or one of its words.
+// gives reports whether a word is the letter of an answer, or one of its words.
 func gives(o script.Option, word string) bool {
 	return o.Key != "" && strings.EqualFold(word, o.Key) || slices.ContainsFunc(o.Also, func(x string) bool { return strings.EqualFold(word, x) })
 }
@@ -114,14 +114,14 @@ func optionOf(q *script.Question, key string) script.Option {
 	return script.Option{}
 }
 
-// takesFree says that a line is the words that an answer takes: no lone letter, which
-// is a slip, and no word that does something.
+// takesFree reports whether a line is free text for an answer that takes some: not a single letter, which is probably a
+// typing error, and not a command.
 func takesFree(q *script.Question, text string) bool {
 	r := []rune(text)
 	return q.Free != "" && len(r) > 0 && !isCommand(text) && (len(r) > 1 || !unicode.IsLetter(r[0]))
 }
 
-// begins says that a text of some letters is the beginning of an answer's words.
+// begins reports whether a text is the beginning of an answer's words.
 func begins(words, text string) bool {
 	return len(text) > 1 && strings.HasPrefix(strings.ToLower(words), strings.ToLower(text))
 }
@@ -186,5 +186,5 @@ func (w *work) rail(q *script.Question) (script.Move, error) {
 	}
 }
 
-// notTaken says why an answer is not taken.
+// notTaken writes that an answer is not saved, and why.
 func (w *work) notTaken(why string) { w.line("Not saved: %s.", strings.TrimSuffix(why, ".")) }

@@ -23,7 +23,7 @@ func (s *Session) ask(i int) (command, int, error) {
 	return s.heed(i, text)
 }
 
-// heed does what a line at a question says: a command, or the answer.
+// heed handles a line typed at a question: a command, or the answer.
 func (s *Session) heed(i int, text string) (command, int, error) {
 	step, _ := s.Deps.Steps.ByID(s.keys[i].Step)
 	word, rest, _ := strings.Cut(text, " ")

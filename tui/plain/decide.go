@@ -10,8 +10,8 @@ import (
 	"loosebox/exam/notation"
 )
 
-// Decide asks for a decision of the veterinarian and writes it down; with a
-// number it corrects the decision of that entry.
+// Decide asks for a decision of the veterinarian and stores it; a number other than 0 corrects the decision of that entry.
+// ErrLeft where the input ends first.
 func (s *Session) Decide(id exam.VisitID, number int) error {
 	w, err := s.work(id)
 	if err != nil {
@@ -29,7 +29,7 @@ func (s *Session) Decide(id exam.VisitID, number int) error {
 	return w.run(func() (bool, error) { return true, w.decide(stands.Decision) })
 }
 
-// decide asks for the decision, writes it down, and says what follows.
+// decide asks for the decision, stores it, and lists what follows.
 func (w *work) decide(stands exam.Decision) error {
 	d, err := w.decision(stands)
 	if err != nil {
@@ -37,7 +37,7 @@ func (w *work) decide(stands exam.Decision) error {
 	}
 	e := exam.Entry{Kind: exam.EntryDecision, Corrects: w.number, Decision: &d}
 	if w.number > 0 {
-		e.Recheck = w.at.Visit.RecheckOf(w.number) // it goes with its decision
+		e.Recheck = w.at.Visit.RecheckOf(w.number) // it is corrected together with its decision
 		e.Reason, err = w.words("Why is it corrected?", "")
 	} else if e.Reason, err = w.late(); err == nil {
 		e.Recheck, err = w.recheck()
@@ -186,7 +186,7 @@ func (w *work) recheck() (*exam.RecheckLine, error) {
 	}
 }
 
-// After says what follows the exam of a visit, line by line.
+// After lists what follows the exam of a visit. The number is not used. An error where the visit cannot be read.
 func (s *Session) After(id exam.VisitID, _ int) error {
 	w, err := s.work(id)
 	if err != nil {

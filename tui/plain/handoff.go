@@ -11,7 +11,8 @@ import (
 // pageWide is the width of a page of text.
 const pageWide = 80
 
-// HandOff reads out the page, and then asks to whom it was read and what was asked.
+// HandOff writes the page to read out, then asks to whom it was read and what was asked, and stores the hand-off. The number
+// is not used. ErrLeft where the input ends first.
 func (s *Session) HandOff(id exam.VisitID, _ int) error {
 	w, err := s.work(id)
 	if err != nil {

@@ -48,7 +48,8 @@ func (s *Session) listen(k exam.Key, step exam.Step, seconds float64) {
 	s.heardLine(list, seconds)
 }
 
-// heardLine tells in one line what was heard, as times from the beginning: a line a beat would drown a screen reader.
+// heardLine writes in one line what was heard, as times from the beginning: a line for each beat would be too much for a
+// screen reader.
 func (s *Session) heardLine(list []sounding, seconds float64) {
 	times := make([]string, len(list))
 	for i, e := range list {
@@ -214,8 +215,7 @@ func readTimes(text string) ([]float64, error) {
 	return out, nil
 }
 
-// storeClock writes down when the count of a simulated horse began, before the
-// count itself.
+// storeClock stores when the count of a simulated horse began, before the count itself.
 func (s *Session) storeClock(k exam.Key, v exam.Value) error {
 	if s.Horse == nil || v.Count == nil || v.Count.Method == exam.CountTyped || !s.played.listens || s.played.heard != k {
 		return nil

@@ -9,8 +9,8 @@ import (
 	"loosebox/exam/rehearse"
 )
 
-// meet tells what is seen, heard and felt at a place on coming to it, and asks
-// what is done at a moment of danger; false where the input ended.
+// meet writes what is seen, heard and felt when a place is examined, and asks what to do at a moment of danger; false where
+// the input ended.
 func (s *Session) meet(k exam.Key) (bool, error) {
 	for {
 		m, ok := s.Horse.MomentAt(k, s.visit)

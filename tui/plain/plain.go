@@ -1,5 +1,5 @@
-// Package plain asks the same steps line by line: for screen readers, pipes and
-// scripts. It draws nothing twice and moves no cursor.
+// Package plain asks the same steps line by line, for screen readers, pipes and scripts. It only writes lines and never
+// moves the cursor.
 package plain
 
 import (
@@ -19,11 +19,11 @@ import (
 // maxAnswer bounds one line of input, in bytes.
 const maxAnswer = 64 << 10
 
-// ErrLeft says that the input ended, or the person stopped, before the visit
-// was closed. Every answer so far is stored.
+// ErrLeft is returned where the input ended, or the person stopped, before the visit was closed. Every answer given before
+// is stored.
 var ErrLeft = errors.New("the visit stays open")
 
-// errFinish says that the person goes to the end of the visit.
+// errFinish is returned where the person typed finish, to go to the end of the visit.
 var errFinish = errors.New("to the end of the visit")
 
 // Session is one exam line by line.
@@ -35,10 +35,9 @@ type Session struct {
 	Person string
 	// Before is who worked last on an open visit, where that was somebody else: who is working now is then asked.
 	Before string
-	// Terminal says that a person types: a mark shows where, and counting by the
-	// clock is offered.
+	// Terminal is true where a person types: a prompt is shown, and counting by the clock is offered.
 	Terminal bool
-	// Echo writes the answers read from a script behind their questions.
+	// Echo writes each answer read from a script after its question.
 	Echo bool
 	// Wait lets time pass while beats are counted by ear.
 	Wait func(time.Duration)
@@ -77,8 +76,8 @@ const (
 	quit
 )
 
-// Exam steps through the visit until it is closed, the input ends or the person
-// stops; the latter two return ErrLeft.
+// Exam asks the steps of a visit until it is closed (nil), or the input ends or the person stops (ErrLeft). Other errors: the
+// record cannot be read, or Out cannot be written.
 func (s *Session) Exam(id exam.VisitID) error {
 	if err := s.begin(id); err != nil {
 		return err

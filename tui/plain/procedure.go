@@ -18,8 +18,8 @@ func (s *Session) Inject(id exam.VisitID, number int) error {
 	return s.Procedure(script.Injection, id, number)
 }
 
-// ByVet writes down what the veterinarian gave with their own hands, or ordered
-// aloud in an emergency, without an earlier decision.
+// ByVet stores an injection that the veterinarian gave, or ordered aloud in an emergency, without an earlier decision. The
+// number is not used. Errors are those of Inject.
 func (s *Session) ByVet(id exam.VisitID, _ int) error {
 	return s.Procedure(script.Injection, id, script.ByVet)
 }
@@ -29,13 +29,15 @@ func (s *Session) Draw(id exam.VisitID, number int) error {
 	return s.Procedure(script.BloodDraw, id, number)
 }
 
-// Watch is the watch of a visit that ends first, or the one after the injection
-// with the number. Where there is none the error wraps exam.ErrNotFound.
+// Watch goes through the watch after the injection with the number; 0 is the watch that ends first. The error wraps
+// exam.ErrNotFound where there is none, and is ErrLeft where the input ends first.
 func (s *Session) Watch(id exam.VisitID, number int) error {
 	return s.Procedure(script.Watch, id, number)
 }
 
-// Procedure goes through one procedure of a visit: its questions, one line each.
+// Procedure asks the questions of one procedure of a visit, a line each. Number is that of the injection or draw; 0 begins
+// one, or goes on with the open one. Errors are those of Inject; one that wraps exam.ErrNotFound where the visit has no such
+// number.
 func (s *Session) Procedure(name script.Name, id exam.VisitID, number int) error {
 	w, err := s.work(id)
 	if err != nil {

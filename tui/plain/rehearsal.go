@@ -24,8 +24,8 @@ type played struct {
 	sound   bool // what is heard is played
 }
 
-// Rehearse steps through the visit of the simulated horse like Exam: what is
-// seen, heard and felt is told in words, and moments of danger are asked about.
+// Rehearse is Exam for the visit of a simulated horse: it writes what is seen, heard and felt, and asks about moments of
+// danger. Errors are those of Exam.
 func (s *Session) Rehearse(id exam.VisitID) error {
 	if err := s.begin(id); err != nil {
 		return err

@@ -126,8 +126,7 @@ func (w *work) sayCautions() {
 	}
 }
 
-// isCommand says that a line is a word that is typed to do something in an
-// injection, a draw or an observation, and so is never a reason in words.
+// isCommand reports whether a line is a command in an injection, a draw or an observation, and so never a reason in words.
 func isCommand(text string) bool {
 	switch strings.ToLower(strings.TrimSpace(text)) {
 	case "wait", "quiet", "begin", "decline", "left", "stop", "given", "in", "danger", "cautions", "source", "finish", "back", "quit", "help", "?", "x":
