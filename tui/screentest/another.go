@@ -6,8 +6,8 @@ import (
 	"loosebox/exam"
 )
 
-// OnAnother is a store in which a colleague has visits open on the laptop "truck": those that
-// are open when it is made.
+// OnAnother is the store with the visits that are open now shown as open on a colleague's laptop, "truck". An error where
+// they cannot be read.
 func OnAnother(store exam.Store) (exam.Store, error) {
 	open, err := store.Unfinished()
 	there := map[exam.VisitID]bool{}
@@ -32,19 +32,19 @@ func (o onAnother) there(list ...exam.Visit) []exam.Visit {
 	return list
 }
 
-// Visit is of the store.
+// Visit is Visit of the store, open on the other laptop.
 func (o onAnother) Visit(id exam.VisitID) (exam.Visit, error) {
 	v, err := o.Store.Visit(id)
 	return o.there(v)[0], err
 }
 
-// Past is of the store.
+// Past is Past of the store, open visits on the other laptop.
 func (o onAnother) Past(h exam.HorseID, limit int) ([]exam.Visit, error) {
 	list, err := o.Store.Past(h, limit)
 	return o.there(list...), err
 }
 
-// Unfinished is of the store.
+// Unfinished is Unfinished of the store, on the other laptop.
 func (o onAnother) Unfinished() ([]exam.Visit, error) {
 	list, err := o.Store.Unfinished()
 	return o.there(list...), err

@@ -19,8 +19,7 @@ func Open(t testing.TB, s exam.Store) exam.Visit {
 	return open[0]
 }
 
-// Decide writes down that an invented veterinarian said go ahead with the covers,
-// five minutes before Now.
+// Decide stores a decision of an invented veterinarian, five minutes before Now: go ahead with covers.
 func Decide(t testing.TB, s exam.Store, id exam.VisitID, covers ...exam.CoveredProcedure) {
 	t.Helper()
 	Write(t, s, id, exam.Entry{Kind: exam.EntryDecision, At: Now().Add(-5 * time.Minute), Decision: &exam.Decision{
@@ -49,8 +48,7 @@ func Calming() exam.CoveredProcedure {
 	return exam.CoveredProcedure{Kind: exam.Injecting, Product: "Product C", Route: exam.RouteIV, Dose: "0.02 mg/kg"}
 }
 
-// Given writes down a whole injection of an invented vaccine, given at Now into
-// the left of the neck; a decision must cover it.
+// Given stores a whole injection of an invented vaccine, given at Now into the left of the neck. A decision must cover it.
 func Given(t testing.TB, s exam.Store, id exam.VisitID) {
 	t.Helper()
 	Lines(t, s, id,

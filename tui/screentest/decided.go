@@ -10,7 +10,7 @@ import (
 	"loosebox/exam/notation"
 )
 
-// Add appends an entry to a visit, by Ann Bell, a little before Now.
+// Add appends an entry to a visit, by Ann Bell, and returns it as stored. Its time is 15 minutes before Now if it has none.
 func Add(t testing.TB, s exam.Store, id exam.VisitID, e exam.Entry) exam.Entry {
 	t.Helper()
 	if e.At.IsZero() {
@@ -30,7 +30,7 @@ func HandOff(t testing.TB, s exam.Store, id exam.VisitID) exam.Entry {
 	}})
 }
 
-// Rule writes down a ruling of Dr Vale and what it covers.
+// Rule stores a decision of Dr Vale: the ruling and what it covers.
 func Rule(t testing.TB, s exam.Store, id exam.VisitID, ruling exam.Ruling, covers ...exam.CoveredProcedure) exam.Entry {
 	t.Helper()
 	return Add(t, s, id, exam.Entry{Kind: exam.EntryDecision, Decision: &exam.Decision{
@@ -46,7 +46,7 @@ func Vaccine() exam.CoveredProcedure {
 // Blood is a cover of a blood draw.
 func Blood() exam.CoveredProcedure { return exam.CoveredProcedure{Kind: exam.Drawing} }
 
-// NeedleIn writes down an injection of Vaccine whose needle went in, and no more.
+// NeedleIn stores an injection of Vaccine up to "needle in".
 func NeedleIn(t testing.TB, s exam.Store, id exam.VisitID) {
 	t.Helper()
 	for _, l := range []exam.InjectionLine{

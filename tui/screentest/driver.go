@@ -1,5 +1,5 @@
-// Package screentest drives one screen inside the real frame, without a
-// terminal: keys in, commands run to rest, the drawn lines out.
+// Package screentest drives one screen inside the real frame, without a terminal: it takes keys, runs commands until none
+// is left, and returns the drawn lines.
 package screentest
 
 import (
@@ -31,7 +31,7 @@ type Driver struct {
 // Sizes are the windows in which every screen is drawn.
 func Sizes() []layout.Size { return []layout.Size{{W: 60, H: 20}, {W: 80, H: 24}, {W: 120, H: 40}} }
 
-// New opens a screen at an address in a window.
+// New opens the screen that maker makes at an address, in a window of the given size.
 func New(t testing.TB, deps *nav.Deps, maker nav.Maker, to nav.Address, size layout.Size) *Driver {
 	t.Helper()
 	d := &Driver{t: t, deps: deps, size: size}
@@ -75,7 +75,7 @@ func (d *Driver) Last() nav.Address {
 	return d.to[len(d.to)-1]
 }
 
-// Left says that the screen was closed and nothing opened over the one below.
+// Left reports whether the screen was closed, with no other opened in its place.
 func (d *Driver) Left() bool { return strings.HasPrefix(d.Lines()[0], "stub below") }
 
 // Resize changes the window.
@@ -108,8 +108,8 @@ func (d *Driver) Paste(text string) {
 	d.Send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(text), Paste: true})
 }
 
-// Scan types a line as a reader does, with enter at its end; a separator is the key that
-// a terminal makes of it.
+// Scan types a line as a reader does, followed by enter. A burst.Separator in it is sent as the key that a terminal makes
+// of it.
 func (d *Driver) Scan(line string) {
 	reader := tui.NewKeyboard(d.app)
 	var keys []tea.KeyMsg
@@ -126,7 +126,7 @@ func (d *Driver) Scan(line string) {
 	d.View()
 }
 
-// Key is the message of a key by its name.
+// Key is the message of a key by the name that bubbletea gives it; other text is typed runes.
 func Key(name string) tea.KeyMsg {
 	switch name {
 	case "space", " ":
@@ -142,7 +142,7 @@ func Key(name string) tea.KeyMsg {
 	return tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(name)}
 }
 
-// Send hands a message to the program and runs what follows to rest.
+// Send passes a message to the program and runs commands until none is left.
 func (d *Driver) Send(msg tea.Msg) {
 	_, cmd := d.app.Update(msg)
 	d.run(cmd)
@@ -158,7 +158,7 @@ func (d *Driver) run(cmd tea.Cmd) {
 	})
 }
 
-// Run runs a command and all that it holds, in order, and hands on every message.
+// Run runs a command, also those within a batch or a sequence, in order, and passes every message to send.
 func Run(cmd tea.Cmd, send func(tea.Msg)) {
 	if cmd == nil {
 		return

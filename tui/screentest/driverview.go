@@ -31,7 +31,7 @@ func (d *Driver) View() string {
 	return ansi.Strip(view)
 }
 
-// Squeeze checks that the body keeps to every height and width it is given.
+// Squeeze checks that the body fits every smaller height and width.
 func (d *Driver) Squeeze() {
 	d.t.Helper()
 	for _, w := range []int{d.size.W, 60, 37, 10, 1} {
@@ -51,7 +51,7 @@ func (d *Driver) Squeeze() {
 // Lines are the drawn lines without colour.
 func (d *Driver) Lines() []string { return layout.Lines(d.View()) }
 
-// Shows says whether the drawn screen holds a text.
+// Shows reports whether the drawn screen contains a text on one line.
 func (d *Driver) Shows(text string) bool { return strings.Contains(d.View(), text) }
 
 // Reads is Shows for a text that may be broken over several lines.
@@ -59,7 +59,7 @@ func (d *Driver) Reads(text string) bool {
 	return strings.Contains(strings.Join(strings.Fields(d.View()), " "), text)
 }
 
-// Row is the drawn line that holds a text; empty for none.
+// Row is the first drawn line that contains a text; empty for none.
 func (d *Driver) Row(text string) string {
 	for _, line := range d.Lines() {
 		if strings.Contains(line, text) {

@@ -39,7 +39,7 @@ func GoldenView(t testing.TB, name, view string, size layout.Size) {
 	assert.Equal(t, strings.ReplaceAll(string(want), "\r\n", "\n"), got, path)
 }
 
-// Goldens draws a screen in every size; make opens it anew for each.
+// Goldens is Golden of a screen in every size of Sizes; make opens it for each.
 func Goldens(t *testing.T, name string, make func(t *testing.T, size layout.Size) *Driver) {
 	t.Helper()
 	for _, size := range Sizes() {

@@ -59,8 +59,7 @@ func History(t testing.TB, s exam.Store) exam.Horse {
 	return h
 }
 
-// Full adds so many closed visits of a horse, a week apart, with an answer at
-// every step and site there is.
+// Full adds closed visits of a horse, a week apart, with an answer at every step and site of all.
 func Full(t testing.TB, s exam.Store, all *exam.Steps, h exam.Horse, visits int) {
 	t.Helper()
 	for i := range visits {

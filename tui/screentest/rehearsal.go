@@ -23,7 +23,8 @@ func Cases(t testing.TB, deps *nav.Deps) func() ([]rehearse.Case, []string) {
 	}
 }
 
-// Rehearse lets a scripted trainee play a built-in case with its own routine, and stores it among the rehearsals.
+// Rehearse has a scripted trainee play a built-in case with its own routine, stores it among the rehearsals, and returns its
+// visit.
 func Rehearse(t testing.TB, deps *nav.Deps, name string, seed uint64, at time.Time, who rehearse.Trainee, behindOpening ...exam.Entry) exam.VisitID {
 	t.Helper()
 	cases, _ := deps.Cases()

@@ -23,9 +23,9 @@ func InColour(d *nav.Deps) {
 	d.Theme = theme.New(name, false)
 }
 
-// Story adds Bramble, an invented mare, whose visits tell something: two years ago two visits in one week, this winter
-// nothing to remark, and now a dull horse with a belly that is silent at the right. Of this visit the temperature and all
-// from the heart on is left; Told answers them.
+// Story adds Bramble, an invented mare with visits: two in one week two years ago, one without remarks this winter, and an
+// open one now, with a dull horse and no gut sounds at the right. The temperature and everything from the heart on are
+// open in it; Told answers temperature and heart. It returns the mare and the open visit.
 func Story(t testing.TB, s exam.Store) (exam.Horse, exam.Visit) {
 	t.Helper()
 	h, err := s.SaveHorse(exam.Horse{
@@ -79,7 +79,7 @@ func Story(t testing.TB, s exam.Store) (exam.Horse, exam.Visit) {
 	return h, now
 }
 
-// Told answers what Story left open that matters: a temperature to recheck and a fast heart.
+// Told answers two steps that Story left open: a temperature to recheck and a fast heart.
 func Told(t testing.TB, s exam.Store, v exam.Visit) {
 	t.Helper()
 	Number(t, s, v, "temp.rectal", exam.NoSite, 38.7, notation.Celsius)

@@ -39,7 +39,7 @@ type pen struct {
 	fore, back           string // empty for ink and paper
 }
 
-// svg draws lines with the colours of a terminal. Rules, blocks and braille are shapes, so that no font is asked for them.
+// svg draws lines with the colours of a terminal. Rules, blocks and braille are drawn as shapes, not with a font.
 func svg(lines []string, size layout.Size, theme string) string {
 	p := paletteOf(theme)
 	w, h := size.W*cellW+2*edge, size.H*cellH+2*edge

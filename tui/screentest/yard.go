@@ -21,11 +21,11 @@ import (
 	"loosebox/tui/theme"
 )
 
-// Now is the moment at which every screen is drawn.
+// Now is the time of the clock of Deps.
 func Now() time.Time { return time.Date(2026, 3, 2, 11, 5, 0, 0, time.UTC) }
 
-// Deps is what a screen is made of, with an empty store, the pinned steps, the real
-// ranges and judge, a clock that stands still, no tick and no colour.
+// Deps are deps for a test, and their store: the store is empty, the steps are the pinned ones, ranges and judge the real
+// ones; the clock always says Now, and there are no ticks and no colours.
 func Deps(t testing.TB) (*nav.Deps, *examtest.Store) {
 	t.Helper()
 	table, err := ranges.BuiltIn()
@@ -45,8 +45,8 @@ func Deps(t testing.TB) (*nav.Deps, *examtest.Store) {
 	return d, store
 }
 
-// Yard fills a store with a few invented horses and visits: Bracken has four
-// finished visits and an open one, Thistle kicks, Pip is two days old.
+// Yard fills a store with a few invented horses and returns them by name: Bracken has four closed visits and an open one,
+// Thistle kicks, Pip is two days old.
 func Yard(t testing.TB, s exam.Store) map[string]exam.Horse {
 	t.Helper()
 	horses := map[string]exam.Horse{}
@@ -125,7 +125,7 @@ func born(text, basis string) exam.Birth {
 	return b
 }
 
-// Hostile are texts that must not move the cursor or break the layout.
+// Hostile are texts with control characters and other content that must not move the cursor or break the layout.
 func Hostile() []string {
 	long, wide := make([]rune, 10000), make([]rune, 300)
 	for i := range long {

@@ -57,7 +57,7 @@ func (s *screen) open(l after.Task) tea.Cmd {
 	return nav.Go(to)
 }
 
-// openClose leads to the question how to close, or to what keeps the visit open.
+// openClose opens the question how to close, or the screen of what keeps the visit open.
 func (s *screen) openClose(l after.Task) tea.Cmd {
 	switch {
 	case l.State == after.Locked:

@@ -1,6 +1,5 @@
-// Package after is the hub of what follows an exam: hand-off, decision,
-// injections, draws, watches, rechecks and closing, each open, done or locked and
-// why; enter goes to the line's own screen.
+// Package after is the screen of what follows an exam: hand-off, decision, injections, draws, watches, rechecks and closing,
+// each open, done or locked with the reason. Enter opens the screen of a line.
 package after
 
 import (
@@ -82,8 +81,7 @@ func (s *screen) Update(msg tea.Msg) tea.Cmd {
 	return s.tick()
 }
 
-// take puts the visit on the screen. What was written since the last look leads
-// the cursor on to what comes next.
+// take puts the visit on the screen. If it has changed, the cursor goes to the line that comes next.
 func (s *screen) take(seen desk.Judged) tea.Cmd {
 	on := !s.Loaded || seen.Visit.Entries != s.seen.Visit.Entries
 	s.seen = seen

@@ -1,5 +1,5 @@
-// Package again begins the next check of a horse that is looked at every half hour: when
-// the one after it is due, and who looks. The five-minute check is open one enter later.
+// Package again is the screen that begins the next check of an episode: it asks when the check after it is due and who
+// examines, then opens the five-minute check.
 package again
 
 import (
@@ -123,7 +123,7 @@ func (s *screen) begin() tea.Cmd {
 	})
 }
 
-// last says when the horse was looked at last.
+// last is a sentence that says when the horse was last examined.
 func (s *screen) last() string {
 	seen := exam.LookedAt(s.seen.past)
 	if len(seen) == 0 {

@@ -1,5 +1,5 @@
-// Package class is the screen of a class: who took a set exam with which result, what went wrong at which step, and who made
-// which fault. It reads the rehearsals of this record; loosebox class gathers several.
+// Package class is the screen of a class that took a set exam: the results, the faults by step, and the faults by person. It
+// reads the rehearsals of this record; the command loosebox class reads several records.
 package class
 
 import (

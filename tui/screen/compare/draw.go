@@ -150,7 +150,7 @@ func (s *screen) row(r *compare.StepRow, here bool, w widths, last int) string {
 	return strings.TrimRight(line, " ")
 }
 
-// abbreviated is a site as the trade writes it on a card.
+// abbreviated is a site in the usual short form.
 func abbreviated(site exam.Site) string {
 	switch site {
 	case exam.Left:

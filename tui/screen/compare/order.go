@@ -10,7 +10,7 @@ import (
 	"loosebox/exam/compare"
 )
 
-// foldFrom is the number of rows from which those that are the same as before wait behind a key.
+// foldFrom is the number of rows from which those that are the same as before are hidden until a key shows them.
 const foldFrom = 12
 
 // standsOut says that the newest finding of a row is out of its range or changed.
@@ -63,7 +63,7 @@ func (s *screen) at() (*compare.StepRow, bool) {
 	return &s.table.Rows[s.shown[s.rows.Cursor]], true
 }
 
-// find puts the cursor on a place, and shows every row where it waits behind the key.
+// find puts the cursor on a place, and shows every row where that place is hidden.
 func (s *screen) find(k exam.Key) {
 	for i := range s.table.Rows {
 		if r := &s.table.Rows[i]; r.Step == k.Step && r.Site == k.Site {

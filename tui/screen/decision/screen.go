@@ -1,6 +1,5 @@
-// Package decision is where the veterinarian's decision is written down: the
-// words, the name, how it was given, what it covers and until when. A decision
-// that stands is corrected with a reason, and both stay readable.
+// Package decision is the screen on which the veterinarian's decision is entered: the words, the name, how it was given, what
+// it covers and until when. A stored decision is corrected with a reason, and both stay readable.
 package decision
 
 import (

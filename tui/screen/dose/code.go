@@ -17,8 +17,8 @@ import (
 	"loosebox/tui/screen/form"
 )
 
-// asked is a question about a code that was scanned. Nothing stands under the cursor at
-// first, so that enter alone chooses nothing.
+// asked is a question about a code that was scanned. The cursor is on no answer at first, so that enter alone chooses
+// nothing.
 type asked struct {
 	q      *script.Question
 	to     order.Answers
@@ -26,8 +26,8 @@ type asked struct {
 	said   string
 }
 
-// TakeCode fills the lines in from the code of a package; a text that can be something
-// else is taken on the line of the lot number alone.
+// TakeCode fills in the lines from the code of a package; true where it took the text. A text that may be something else is
+// taken only on the line of the lot number.
 func (s *screen) TakeCode(text string) (tea.Cmd, bool) {
 	if !s.Loaded || s.Saving() || s.code != nil {
 		return nil, false

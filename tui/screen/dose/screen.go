@@ -1,6 +1,5 @@
-// Package dose writes down an earlier dose from a passport or other papers, so
-// that what is due can be reckoned from it. Nobody injects here, so that no
-// decision is needed. A dose that was noted wrongly is put right with a reason.
+// Package dose is the screen on which an earlier dose is entered from a passport or other papers, to compute what is due.
+// Nothing is injected, so no decision is needed. A wrong entry is corrected with a reason.
 package dose
 
 import (

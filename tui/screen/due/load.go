@@ -100,7 +100,7 @@ func pressOf(s due.Status) int {
 	return slices.Index([]due.Status{due.Overdue, due.Due, due.Next, due.NotKnown}, s)
 }
 
-// first is the earliest day by which something of the most pressing status is due.
+// first is the earliest due day among those with the most urgent status.
 func first(l due.List) time.Time {
 	var at time.Time
 	earlier := func(status due.Status, by time.Time) {
@@ -122,7 +122,7 @@ func first(l due.List) time.Time {
 	return at
 }
 
-// horseRow is a horse in one line: what presses most, by name.
+// horseRow is a horse in one line: the names of what is most urgent.
 func horseRow(l due.List) row {
 	worst := l.Worst()
 	var names []string

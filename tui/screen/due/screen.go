@@ -1,6 +1,5 @@
-// Package due is the screen of what is due: of one horse with the reasons and
-// whose schedule it is, or of every horse, the most pressing first. It proposes
-// nothing: the veterinarian's plan and the label override what it shows.
+// Package due is the screen of what is due: for one horse with the reasons and the schedule, or for every horse, the most
+// urgent first. It makes no proposal: the veterinarian's plan and the label override what it shows.
 package due
 
 import (
@@ -28,7 +27,7 @@ type row struct {
 	visit                     exam.VisitID // where the dose was given or the recheck set; empty for none
 }
 
-// style is how pressing a row is.
+// style is the style of a row by its urgency.
 type style int
 
 const (
@@ -69,7 +68,7 @@ func (s *screen) Title() string {
 	return "Due · " + notation.CleanLine(s.horse.Name, 40)
 }
 
-// Right counts what presses.
+// Right is the number of overdue and due rows.
 func (s *screen) Right() string {
 	switch {
 	case !s.Loaded:

@@ -1,6 +1,5 @@
-// Package episode shows the checks of one horse that follow each other within hours:
-// when the next is due, what changed by more than normal variation, what was given, and
-// the checks as columns with their times.
+// Package episode is the screen of an episode, checks of one horse within hours of each other: when the next is due, what
+// changed by more than normal variation, what was given, and the checks as columns with their times.
 package episode
 
 import (

@@ -47,7 +47,7 @@ func next(e episode.Episode, t *theme.Theme, width int, now time.Time) []string 
 	return styled(wrapped(text, width), t.Strong.Render)
 }
 
-// turns are the findings that changed since the check before.
+// turns are the findings that changed since the previous check, in words.
 func turns(e episode.Episode, t *theme.Theme, width int) []string {
 	if len(e.Table.Columns) < 2 {
 		return nil

@@ -7,8 +7,8 @@ import (
 	"loosebox/tui/layout"
 )
 
-// banner is a caution of the trade in full, over the whole width of a low window, the first time
-// in a visit that a step has it; at most two lines. The key of how has it too.
+// banner is a caution in full over the whole width, at most two lines, for a low window, the first time in a visit that a
+// step has it. The key for how shows it too.
 func (s *screen) banner(size layout.Size) []string {
 	if !s.told.First() || s.how || s.panel.kind != noPanel || !low(size) {
 		return nil

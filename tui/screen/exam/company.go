@@ -11,8 +11,7 @@ import (
 	"loosebox/tui/nav"
 )
 
-// company is the horse of a rehearsal beside the exam screen; with a real horse
-// there is none, and nothing here does anything.
+// company is the simulated horse of a rehearsal. With a real horse its Patient is nil, and all methods do nothing.
 type company struct {
 	nav.Patient
 	here    bool
@@ -22,7 +21,7 @@ type company struct {
 	running bool
 }
 
-// follow tells the patient where the screen is now and what runs there.
+// follow tells the patient the present place and what is timed there.
 func (c *company) follow(s *screen) tea.Cmd {
 	if c.Patient == nil || c.gone || !s.Loaded || s.field == nil || s.panel.kind == nextPanel {
 		return nil
@@ -39,13 +38,13 @@ func (c *company) follow(s *screen) tea.Cmd {
 	return tea.Batch(cmds...)
 }
 
-// leave says that the screen is closed or covered.
+// leave tells the patient that the screen is closed or covered.
 func (c *company) leave() {
 	c.stepBack()
 	c.gone = true
 }
 
-// step says that the person stands at no place now.
+// stepBack tells the patient that no place is examined now.
 func (c *company) stepBack() {
 	if c.Patient != nil {
 		c.here = false
@@ -89,7 +88,7 @@ func (c *company) before(k exam.Key, began time.Time) ([]exam.Entry, bool) {
 	return c.Before(k, began)
 }
 
-// tooSoon says why usual cannot be said of the places yet; empty where it can.
+// tooSoon is a sentence where "usual" cannot be answered at the places yet; empty where it can.
 func (c *company) tooSoon(places []exam.Key, answer exam.Value) string {
 	if c.Patient == nil {
 		return ""

@@ -29,8 +29,8 @@ func (s *screen) draw(size layout.Size) string {
 	return strings.Join(append(banner, layout.Beside(left, right, rule)...), "\n")
 }
 
-// The lines of the step's side that stand still from step to step: under the name those of its caution, at the foot those of
-// the remark, above them the last values, above these the range. The answers have what is between.
+// Lines of the right side that keep their place from step to step: the caution under the name; the remark at the bottom,
+// above it the last values, above those the range. The widget has the lines between.
 const (
 	cautionRows = 3
 	saidRows    = 3
@@ -40,16 +40,16 @@ const (
 // low says that a body has no room for lines that are kept empty.
 func low(size layout.Size) bool { return size.H < 17 }
 
-// The room that an answer wants before what it is set beside has to go: of any field, beside a simulated horse, and of a
-// count, whose digits are read from across the box.
+// The least lines for the widget; range and last values are left out first. For any widget, beside a simulated horse, and
+// for a count, whose large digits are read from a distance.
 const (
 	leastAnswer = 4
 	leastField  = 8
 	leastDigits = 8
 )
 
-// drawStep is the right side: what is asked, its caution, the field, and under it what an answer is set beside and what
-// was said of the one before. Brief leaves out what is known anyway.
+// drawStep is the right side: the name of the step, its caution, the widget, and under it range, last values and the remark
+// about the answer before. Brief leaves out what the person knows already.
 func (s *screen) drawStep(size layout.Size, brief bool) []string {
 	if s.panel.kind == nextPanel {
 		return s.drawNext(size)
@@ -79,7 +79,7 @@ func (s *screen) drawStep(size layout.Size, brief bool) []string {
 		rows = lowSaidRows
 	}
 	said, next := s.drawSaid(size.W, rows), ""
-	if brief && (s.plain || s.level > 0) { // its reason stands in the review too; what is for the veterinarian is not cut
+	if brief && (s.plain || s.level > 0) { // the review has the reason too; what is for the veterinarian is not cut
 		said = s.drawSaid(size.W, 1)
 	}
 	if !low(size) && !brief {
@@ -107,7 +107,7 @@ func (s *screen) drawStep(size layout.Size, brief bool) []string {
 	return s.drawWithField(size, head, at.all(), fill(said, most))
 }
 
-// least is the room that the answer wants.
+// least is the least lines for the widget.
 func (s *screen) least() int {
 	switch {
 	case s.horse.Patient != nil:

@@ -58,8 +58,8 @@ const (
 	hintWide = 80 - len("   esc back   ? help")
 )
 
-// hinted leaves the first few of the keys on the bottom line: not those for moving, nor the numbers that the lines of a list
-// begin with.
+// hinted keeps the first few keys for the bottom line, without those for moving and the numbers of lists, which are seen
+// anyway.
 func hinted(list []keys.Binding) []keys.Binding {
 	shown, used := 0, 0
 	out := make([]keys.Binding, len(list))

@@ -8,8 +8,8 @@ import (
 	"loosebox/tui/layout"
 )
 
-// atLeg says that the steps around this one are asked at one site, as at a leg: they are one screen. A blind rehearsal has
-// no order to show.
+// atLeg reports whether this step and those beside it are asked at the same site, such as a leg, and so are drawn on one
+// screen. False in a blind rehearsal, which shows no order.
 func (s *screen) atLeg() bool { return !s.horse.blind() && s.routine.OneSite(s.now) }
 
 // openAtLeg is the next step without answer at the leg that is on the screen.

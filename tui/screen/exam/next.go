@@ -15,7 +15,7 @@ import (
 	"loosebox/tui/screen/list"
 )
 
-// toEnd stands in the list of what comes next for the end of the exam.
+// toEnd is the end of the exam in the list of what comes next.
 const toEnd = -1
 
 // openNext asks what comes next. A blind rehearsal has no order to follow: every

@@ -46,7 +46,7 @@ func (s *screen) areas(open map[exam.Key]bool) []area {
 	return out
 }
 
-// fold is how much of the order is drawn together, so that the whole screen stays short; each holds those before it.
+// fold is how much of the order is summarised to keep the screen short; each value includes those before it.
 type fold int
 
 const (
@@ -57,8 +57,8 @@ const (
 	foldRest         // the steps of this area after the next
 )
 
-// drawOrder lists the areas of the routine, each with how much of it is done; the steps of the area of the cursor stand
-// under its name. What would be more than so many words is drawn together.
+// drawOrder lists the areas of the routine, each with how much of it is done, and the steps of the area of the cursor under
+// its name. Parts are summarised until it has at most most words.
 func (s *screen) drawOrder(size layout.Size, most int) []string {
 	open := s.open()
 	areas := s.areas(open)

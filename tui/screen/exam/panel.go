@@ -20,7 +20,7 @@ const (
 	whyPanel              // why a closed visit is corrected or added to
 )
 
-// panel is what is open over the entry field.
+// panel is what is open in place of the widget.
 type panel struct {
 	kind   panelKind
 	cursor int
@@ -110,7 +110,7 @@ func (s *screen) pressReason(p keys.Press) tea.Cmd {
 	return nil
 }
 
-// passOver stores that a step was not done, and why.
+// passOver stores that a step was not done, with the reason; every is for all its open sites.
 func (s *screen) passOver(reason exam.Reason, words string, every bool) tea.Cmd {
 	s.panel = panel{}
 	places := []exam.Key{s.key()}

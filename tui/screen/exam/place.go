@@ -25,8 +25,8 @@ func (s *screen) find(k exam.Key) int {
 	return 0
 }
 
-// nextOpen is the first ask from an index on, going round, that has a place
-// without answer; len(Asks) where none is left.
+// nextOpen is the first ask with an open place from an index on, from the start again after the last; len(Asks) where none
+// is left.
 func (s *screen) nextOpen(from int) int {
 	n := len(s.routine.Asks)
 	open := map[exam.Key]bool{}

@@ -109,8 +109,8 @@ func (s *screen) accept() tea.Cmd {
 	return s.answer(exam.Entry{Kind: exam.EntryFinding, Step: k.Step, Site: k.Site, Value: &v})
 }
 
-// answer stores findings, behind what the horse of a rehearsal has to add; where
-// it asks something first, the answer stays on the screen.
+// answer stores findings, in a rehearsal after the entries of the patient. If that asks a question first, the answer stays in
+// the widget.
 func (s *screen) answer(findings ...exam.Entry) tea.Cmd {
 	began, _ := s.field.Began()
 	var entries []exam.Entry

@@ -16,7 +16,7 @@ import (
 	"loosebox/tui/layout"
 )
 
-// beside is what an answer is set beside, from top to bottom.
+// beside is what is drawn under the widget, from top to bottom.
 type beside struct {
 	how, soFar, usual, scale, last []string
 }
@@ -167,7 +167,7 @@ func (s *screen) drawHow(width int) []string {
 	return lines
 }
 
-// still says how far an answer must lie from the last value, taken in the same way, to be more than noise.
+// still says how much an answer must differ from the last value, measured in the same way, to be a change.
 func (s *screen) still() string {
 	n, last, _, ok := compare.NoiseAhead(s.Deps.Judge, s.visit, s.key(), s.prefer(), s.earlier)
 	if !ok || !n.Complete() {

@@ -9,8 +9,8 @@ import (
 	"loosebox/tui/theme"
 )
 
-// drawSaid is the remark about the answer before: its sign and its level, then its reason, in at most so many lines. What is
-// for the veterinarian is never cut, and the telephone stands under it.
+// drawSaid is the remark about the answer before: sign, level and reason, in at most most lines. A tell-the-vet remark is
+// never cut, and the telephone number is below it.
 func (s *screen) drawSaid(width, most int) []string {
 	t := s.Deps.Theme
 	if s.Saving() {

@@ -1,9 +1,8 @@
-// Package exam is the screen that steps through an exam: the order at the left,
-// at the right the step with its range, its last values and its entry field.
+// Package exam is the screen of an exam: the order of steps at the left, and at the right the present step with its range,
+// its last values and its widget (tui/entry).
 //
-// It is a state machine over the routine's asks. A key goes to the entry field
-// first; an accepted answer goes to the store, and only when it is durable does
-// the screen move on.
+// It goes through the asks of the routine. A key goes to the widget first; an accepted answer is stored, and the screen
+// moves on only once it is on the disk.
 package exam
 
 import (

@@ -9,8 +9,8 @@ import (
 	"loosebox/tui/layout"
 )
 
-// askWhy holds entries back until somebody says why a closed visit is corrected
-// or added to: no such line is written without its reason.
+// askWhy keeps entries until the person gives the reason for correcting or adding to a closed visit: they are not stored
+// without it.
 func (s *screen) askWhy(entries []exam.Entry) tea.Cmd {
 	title := "Why is this corrected?"
 	for i, e := range entries {

@@ -5,15 +5,15 @@ import (
 	"loosebox/tui/layout"
 )
 
-// mostWords is how many words a screen may show in a window that is not roomy, so that one glance is enough; leastOrder is
-// what the order at the left keeps of them.
+// mostWords is how many words a screen may show in a window that is not roomy, so that it is read quickly; leastOrder is how
+// many of them are kept for the order at the left.
 const (
 	mostWords  = 120
 	leastOrder = 24
 )
 
-// words counts the words of drawn lines: what is parted by blanks and holds a letter or a digit. It is asked at every frame,
-// so it looks at bytes: of other than ASCII only what begins with 0xe2, rules and signs, is no letter.
+// words counts the words of drawn lines: runs of non-blanks that contain a letter or a digit. It is called for every frame,
+// so it reads bytes: beyond ASCII, only characters that begin with 0xe2 (rules and signs) do not count as letters.
 func words(lines []string) int {
 	n := 0
 	for _, line := range lines {

@@ -8,8 +8,7 @@ import (
 	"loosebox/tui/layout"
 )
 
-// widest is the width above which the page is not made wider, so that the eye
-// finds the next line while reading aloud.
+// widest is the greatest width of the page in columns: longer lines are hard to read aloud.
 const widest = 100
 
 func (s *screen) draw(size layout.Size) string {

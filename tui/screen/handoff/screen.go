@@ -1,5 +1,5 @@
-// Package handoff is the page that is read to the veterinarian, and then to whom
-// it was read, what was asked, and whether it was read back.
+// Package handoff is the screen with the page that is read to the veterinarian. After that it asks to whom it was read, what
+// was asked, and whether it was read back.
 package handoff
 
 import (

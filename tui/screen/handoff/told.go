@@ -47,8 +47,7 @@ func newTold(deps *nav.Deps, v exam.Visit, page handoff.Page) *told {
 	return t
 }
 
-// means are the ways in which a page is read to somebody; a standing order reads
-// nothing to anybody.
+// means are the ways to read a page to somebody; a standing order is not among them.
 func means() []exam.Choice {
 	return []exam.Choice{
 		{Key: string(exam.Here), Words: exam.Here.String(), Hint: "standing beside the horse, or in the same house"},

@@ -15,8 +15,8 @@ import (
 	"loosebox/tui/nav"
 )
 
-// lookEvery is how often the clock is looked at while a check is still to come: a
-// laptop that slept is not late by more.
+// lookEvery is how often the clock is read while a check is still to come; after a sleep of the laptop the bell is late by
+// at most this.
 const lookEvery = time.Minute
 
 // clockMsg comes while a check is still to come.
@@ -80,7 +80,7 @@ func (s *screen) clock(m clockMsg) tea.Cmd {
 		}
 		at, had := s.here()
 		if s.filter(); had {
-			s.goTo(at) // what the cursor is on does not change under a hand
+			s.goTo(at) // keep the cursor on its row
 		}
 	}
 	return tea.Batch(append(cmds, s.wait())...)

@@ -44,7 +44,7 @@ type screen struct {
 	find    list.Find
 	round   round.Round          // today's; empty until it is read
 	told    map[exam.HorseID]int // horses that the veterinarian has to be told of, the higher the sooner
-	chip    string               // that was read and that no horse has; until the next key
+	chip    string               // a chip that was read and that no horse has, until the next key
 	far     base.Far             // how far the reading of the round is
 	refused string               // a practice's own schedule that was refused
 	shared  nav.SharedMsg

@@ -50,7 +50,7 @@ func (s *screen) takeRound(m today) tea.Cmd {
 	cmd := s.takeChecks()
 	s.filter()
 	if had {
-		s.goTo(at) // what the cursor is on does not change under a hand
+		s.goTo(at) // keep the cursor on its row
 	}
 	return cmd
 }
@@ -96,7 +96,7 @@ func (s *screen) drawRound(size layout.Size) []string {
 	}
 	lines, most := s.drawUrgent(size), max(size.H/9, 1)
 	if len(lines) > 0 {
-		most = 1 // the rest of the room is theirs
+		most = 1 // leave the lines to them
 	}
 	var next []string
 	for _, c := range s.round.Left() {

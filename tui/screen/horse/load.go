@@ -72,7 +72,7 @@ func (s *screen) load() tea.Cmd {
 			}
 			m.visits = append(m.visits, sum(deps, v, visits[i+1:min(i+1+keptVisits, len(visits))]))
 		}
-		for _, v := range exam.ByClock(deps.Now(), struck) { // they stay readable, and count nowhere
+		for _, v := range exam.ByClock(deps.Now(), struck) { // voided visits are listed, and count nowhere
 			m.visits = append(m.visits, sum(deps, v, nil))
 		}
 		at := make([]time.Time, len(m.visits))
@@ -119,7 +119,7 @@ func noted(visits []exam.Visit) string {
 	return fmt.Sprintf("%d past doses, the last %s: %s", n, notation.Shown(last.On), what)
 }
 
-// sum says a visit in one line.
+// sum is a visit as one line of the list.
 func sum(deps *nav.Deps, v exam.Visit, earlier []exam.Visit) past {
 	p := past{
 		id: v.ID, at: v.OpenedAt, open: !v.Closed(), struck: !v.Stands(),

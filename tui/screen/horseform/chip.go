@@ -34,8 +34,8 @@ func (s *screen) doubts() (form.Widget, string) {
 	return s.rows.name, name
 }
 
-// namesake is a sentence about another horse of the same name: what is entered twice has half of its past on each page. Of
-// a name that the horse had before there is none.
+// namesake is a warning about another horse of the same name, because the horse may be entered twice; empty where there is
+// none, or the name was not changed.
 func (s *screen) namesake(text string) string {
 	name := folded(text)
 	if who, taken := s.named[name]; taken && (s.id == "" || name != folded(s.before.Name)) {
@@ -44,7 +44,7 @@ func (s *screen) namesake(text string) string {
 	return ""
 }
 
-// folded is a name without capitals and blanks, as two hands may type it differently.
+// folded is a name in lower case with single blanks, for comparing names that people type differently.
 func folded(name string) string {
 	return strings.ToLower(strings.Join(strings.Fields(notation.CleanLine(name, 0)), " "))
 }
@@ -58,9 +58,8 @@ func who(h exam.Horse, now time.Time) string {
 	return words
 }
 
-// doubt is a sentence about a chip that can be kept, but that somebody should look
-// at again: another horse's, a number that should not be, or one that the reader
-// sent in another form. Of the chip that the horse had before there is none.
+// doubt is a warning about a chip number that can be saved but should be checked: it is another horse's, or not valid, or the
+// reader sent it in another form. Empty for any other, and where it was not changed.
 func (s *screen) doubt(text string) string {
 	chip, err := exam.ReadChip(text)
 	if err != nil || chip == "" || chip == s.before.Chip {

@@ -1,5 +1,4 @@
-// Package horseform is the screen on which a horse is written down, or what is
-// known of it is changed. A change is a new revision; earlier ones are kept.
+// Package horseform is the screen on which a horse is entered or changed. A change is a new revision; earlier ones are kept.
 package horseform
 
 import (

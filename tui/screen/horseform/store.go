@@ -111,7 +111,7 @@ func (s *screen) store() tea.Cmd {
 		return nil
 	}
 	s.Unsay()
-	if s.id != "" && !s.Form.Changed() && len(s.before.Differ) == 0 { // a revision that says nothing new is none
+	if s.id != "" && !s.Form.Changed() && len(s.before.Differ) == 0 { // nothing changed: no new revision
 		return tea.Sequence(nav.Back(), nav.Say("Nothing was changed, and nothing was saved."))
 	}
 	h, err := s.horse()

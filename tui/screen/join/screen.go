@@ -1,5 +1,4 @@
-// Package join is the screen on which a person looks at two records side by side and says
-// that they are one horse, or that they are two.
+// Package join is the screen on which a person compares two records side by side and says that they are one horse, or two.
 package join
 
 import (

@@ -11,11 +11,10 @@ import (
 // maxFind is the longest search, in characters.
 const maxFind = 40
 
-// Find is what is looked for in a list; letters add to it.
+// Find is the text of a search in a list.
 type Find struct{ Text string }
 
-// Press takes a key; true where it was the search's, and the list is to be
-// filtered again.
+// Press handles letters, pasted text and backspace; true where it used the press, so that the list must be filtered again.
 func (f *Find) Press(p keys.Press) bool {
 	if keys.TakeBack().Is(p) {
 		if r := []rune(f.Text); len(r) > 0 {
@@ -27,7 +26,7 @@ func (f *Find) Press(p keys.Press) bool {
 	return ok && f.Add(text)
 }
 
-// Add adds a text; false where there is no room for it.
+// Add adds a text; false, and nothing added, where the search would be longer than 40 characters.
 func (f *Find) Add(text string) bool {
 	if text != " " {
 		text = notation.CleanLine(text, maxFind)
@@ -39,16 +38,16 @@ func (f *Find) Add(text string) bool {
 	return true
 }
 
-// Words are those that are looked for, in lower case.
+// Words are the words of the search in lower case.
 func (f *Find) Words() []string { return strings.Fields(strings.ToLower(f.Text)) }
 
-// Light says that a press is a character of the search.
+// Light reports whether a press types into the search.
 func (f *Find) Light(p keys.Press) bool {
 	_, ok := keys.Text(p)
 	return ok && !p.Paste
 }
 
-// HoldsAll says that every word occurs in a text in lower case.
+// HoldsAll reports whether every word occurs in a text, both in lower case.
 func HoldsAll(text string, words []string) bool {
 	return !slices.ContainsFunc(words, func(w string) bool { return !strings.Contains(text, w) })
 }

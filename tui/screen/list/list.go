@@ -1,5 +1,4 @@
-// Package list is a cursor over rows of which only those in sight are drawn, so
-// that ten thousand rows cost no more than twenty.
+// Package list is a cursor over rows. It draws only the visible ones, so that ten thousand rows take no longer than twenty.
 package list
 
 import (
@@ -8,15 +7,14 @@ import (
 	"loosebox/tui/theme"
 )
 
-// List is a cursor and the window around it; its zero value stands on the first row.
+// List is a cursor and the window around it. Its zero value is ready to use, on the first row.
 type List struct {
 	Cursor int
 	Height int // of the window when it was drawn last; a page is one less
 	first  int
 }
 
-// Move takes a key that moves the cursor among count rows; false where the key
-// is none of these.
+// Move handles a key that moves the cursor among count rows; false where the key does not.
 func (l *List) Move(p keys.Press, count int) bool {
 	page := max(l.Height-1, 1)
 	switch {
@@ -50,10 +48,10 @@ func Keys(open keys.Binding, count int, why string) []keys.Binding {
 	return []keys.Binding{open.OffIf(why), keys.Up().OffIf(why), keys.Down().OffIf(why), keys.PageDown()}
 }
 
-// Keep puts the cursor back among count rows.
+// Keep moves the cursor onto one of count rows, if there are fewer now.
 func (l *List) Keep(count int) { l.Cursor = max(min(l.Cursor, count-1), 0) }
 
-// Draw calls row for the rows in sight of a window of so many lines.
+// Draw returns the visible rows of a window of height lines; row draws row i, here on the row of the cursor.
 func (l *List) Draw(count, height int, row func(i int, here bool) string) []string {
 	l.Keep(count)
 	l.Height = height
@@ -65,7 +63,7 @@ func (l *List) Draw(count, height int, row func(i int, here bool) string) []stri
 	return lines
 }
 
-// Line draws a row in a width, with the sign of the cursor before it where it stands here.
+// Line draws a row of width columns, with the sign of the cursor before it if here.
 func Line(t *theme.Theme, text string, width int, here bool) string {
 	if here {
 		return t.Cursor.Render(layout.Pad(t.Sign.Cursor+" "+text, width))

@@ -17,8 +17,8 @@ import (
 // leastPairs is the fewest taps of a rehearsal that are offered as a person's scatter: 20 give it to ±16 %.
 const leastPairs = 20
 
-// The least scatter that keyboard and screen can tell, and the most that is still tapping on a beat: 1/12 of the least
-// gap at 60 a minute is 83 ms, and random taps stray by 0.29 of it.
+// The least scatter that keyboard and screen can show, and the most that counts as tapping on a beat: 1/12 of the gap at 60 a
+// minute is 83 ms, and random taps have 0.29 of the gap.
 const (
 	leastSigma = 0.005
 	mostOfGap  = 1.0 / 8

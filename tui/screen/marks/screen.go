@@ -1,5 +1,5 @@
-// Package marks is the screen of one rehearsal's marks: what to do better, every mark with what it rests on, and the truth
-// beside each answer.
+// Package marks is the screen of one rehearsal's marks: what to do better, every mark with its reason, and the truth for each
+// answer.
 package marks
 
 import (
@@ -141,7 +141,7 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 		return s.keep()
 	case keys.NewRehearsal().Is(p):
 		to := nav.Address{Screen: nav.Rehearse, Routine: s.marks.Routine, Play: &nav.Play{Case: s.marks.Case}}
-		return tea.Sequence(nav.ToHome(), nav.Go(to)) // home stands on the record, not on this horse
+		return tea.Sequence(nav.ToHome(), nav.Go(to)) // home is a screen of the record, not of the rehearsal
 	}
 	return nil
 }

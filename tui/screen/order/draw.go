@@ -11,7 +11,7 @@ import (
 	"loosebox/tui/theme"
 )
 
-// View lists the groups, each with its first steps, and under them what speaks against the order.
+// View lists the groups, each with its first steps, and below them warnings about the order.
 func (s *screen) View(size layout.Size) string {
 	t := s.Deps.Theme
 	lines := layout.Wrap(notation.CleanLine(s.routine.About, 0), size.W)

@@ -11,14 +11,11 @@ const shine = 200 * time.Millisecond
 // pulse is a steady beat on the screen. Beat k is due at start + k·period; ticks
 // only say when to look, so that nothing adds up.
 //
-// Taps are set against the due beats and not against the moments at which the
-// block was drawn. At 0.45 to 1.8 s between beats people anticipate a steady
-// pulse rather than wait for it (Miyake, Onishi & Pöppel), so a block that comes
-// a little late hardly moves the tap; and the moment of drawing is not known
-// here anyway, since the terminal draws up to a frame (17 ms) after the program
-// has. What is known is how late the program itself was. It is kept, and a
-// practice in which it varied too much is not offered to be kept. A steady delay
-// of screen and keyboard goes into the bias, which is not used for anything.
+// Taps are compared with the due times of the beats, not with the times at which the block was drawn. At 0.45 to 1.8 s
+// between beats people anticipate a steady pulse rather than wait for it (Miyake, Onishi & Pöppel), so a block that is a
+// little late hardly moves the tap. The time of drawing is not known here anyway: the terminal draws up to a frame (17 ms)
+// after the program. How late the program itself was is known: if that varied too much, the result is not offered to be
+// kept. A constant delay of screen and keyboard goes into the bias, which is not used.
 type pulse struct {
 	period time.Duration
 	start  time.Time // of beat 0

@@ -1,5 +1,5 @@
-// Package practice is thirty taps on a steady pulse: it measures how far a
-// person's taps stray, for the interval of that person's counts.
+// Package practice is the screen that measures the scatter of a person's taps, with thirty taps on a steady pulse. The
+// interval of that person's counts is computed from it.
 package practice
 
 import (

@@ -37,13 +37,13 @@ func (a *asked) Keys() []keys.Binding { return a.p.Keys() }
 // Typing is never true.
 func (a *asked) Typing() bool { return false }
 
-// Escape keeps the question: a needle is in.
+// Escape is true: the question stays open, because a needle is in.
 func (a *asked) Escape() bool {
 	a.s.say("A needle is in: choose first.")
 	return true
 }
 
-// tellPatient says what was stored, for a question that is answered by it.
+// tellPatient passes stored entries to the patient, which may answer its question.
 func (s *Screen) tellPatient(lines []exam.Entry) {
 	if s.Deps.Patient == nil {
 		return

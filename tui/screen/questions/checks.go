@@ -13,10 +13,9 @@ import (
 	"loosebox/tui/keys"
 )
 
-// checks is a check list: each point with what the record shows to check it by. No
-// answer stands there before it is given. Each point has its own letter, so that no
-// key pressed over and over goes through the list, and enter answers none: it saves
-// the list once every point is answered.
+// checks is a check list: each point with what the record shows about it. No answer is filled in beforehand. Each point has
+// letters of its own, so that pressing one key repeatedly does not go through the list. Enter answers no point: it saves the
+// list once every point is answered.
 type checks struct {
 	s      *Screen
 	points []order.AnsweredPoint

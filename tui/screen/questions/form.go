@@ -106,7 +106,7 @@ func (f *fields) save() tea.Cmd {
 // Lines is the head and the form.
 func (f *fields) Lines(size layout.Size) []string {
 	head := f.s.texts(f.q.Head, size.W)
-	if most := size.H - 5; len(head) > max(most, 0) { // the form keeps its room
+	if most := size.H - 5; len(head) > max(most, 0) { // leave lines for the form
 		if head = head[:max(most, 0)]; len(head) > 0 {
 			head[len(head)-1] = layout.Cut(head[len(head)-1]+" ..", size.W)
 		}

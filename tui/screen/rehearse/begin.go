@@ -13,7 +13,7 @@ import (
 	"loosebox/tui/nav"
 )
 
-// NewSeed is a seed that a person can type again, out of the clock.
+// NewSeed is a seed of six digits from the clock, short enough to type again.
 func NewSeed(now time.Time) uint64 { return uint64(now.UnixMilli())%899_999 + 100_001 }
 
 // Beginning is what a rehearsal is begun with.
@@ -26,7 +26,7 @@ type Beginning struct {
 	First   []exam.Entry // what is kept behind the opening besides, as of a set exam
 }
 
-// atRehearsals is the desk of the rehearsals: what is written there is in no horse's record.
+// atRehearsals is a desk that writes to the store of rehearsals, apart from the record.
 func atRehearsals(d *nav.Deps) desk.Desk {
 	at := d.Desk
 	at.Store = d.Rehearsals

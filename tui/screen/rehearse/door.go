@@ -8,8 +8,8 @@ import (
 	"loosebox/tui/screen/form"
 )
 
-// door is where the keeper says why the horse is seen, and the trainee writes
-// down what it had been doing, as at the start of an exam.
+// door is the form before a rehearsal: it shows why the horse is seen, and asks what it had been doing, as at the start of an
+// exam.
 type door struct {
 	horse  *rehearse.Horse
 	visit  exam.Visit
@@ -40,7 +40,7 @@ func (s *screen) drawDoor(size layout.Size) []string {
 	return lines
 }
 
-// describe is the card on the door.
+// describe is the description of the horse, above the form.
 func describe(h exam.Horse, v exam.Visit) string {
 	text := notation.CleanLine(h.Name, 0) + ", " + h.Kind.String() + ", " + h.AgeWords(v.OpenedAt)
 	for _, more := range []string{h.Sex.String(), h.Breed, h.Colour, h.Place} {

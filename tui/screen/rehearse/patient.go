@@ -11,8 +11,8 @@ import (
 	"loosebox/tui/nav"
 )
 
-// patient is the simulated horse as the exam screen meets it. Its moments are
-// seconds since the visit was opened; ticks only say when to look again.
+// patient is the nav.Patient of a simulated horse. Its times are seconds since the visit was opened; ticks only trigger
+// redrawing.
 type patient struct {
 	base   *nav.Deps // of the program, with the record
 	deps   *nav.Deps // of the rehearsal
@@ -34,7 +34,7 @@ type patient struct {
 	praised praise
 	again   bool // something was answered: look at once
 
-	thinking bool // the clock runs though nobody stands at the horse
+	thinking bool // the clock runs while no place is examined
 
 	run     int // of the ticks: one of an earlier look does nothing
 	beat    float64

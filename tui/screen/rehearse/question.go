@@ -11,16 +11,14 @@ import (
 	"loosebox/tui/theme"
 )
 
-// settleS is how long no key may be pressed before a question is answered: what is
-// being typed as it comes up must not answer it. praiseS is how long a safe choice
-// is praised.
+// settleS is how many seconds without a key must pass before a question can be answered, so that keys being typed when it
+// appears do not answer it. praiseS is for how many seconds the praise of a safe choice is shown.
 const (
 	settleS = 0.7
 	praiseS = 8.0
 )
 
-// question is a moment of danger on the screen: first what to do is asked; after
-// a wrong choice the reason stands until it was read.
+// question is a moment of danger: it asks what to do, and after a wrong choice shows the reason until a key closes it.
 type question struct {
 	moment rehearse.DangerMoment
 	quiet  float64          // since when no key was pressed, or when it came up

@@ -1,6 +1,5 @@
-// Package rehearse is the screen on which a rehearsal is chosen and begun, and
-// the simulated horse that then stands before the exam screen. The exam itself
-// is the exam screen's: the same steps, widgets and keys.
+// Package rehearse is the screen on which a rehearsal is chosen and begun, and the nav.Patient of its simulated horse. The
+// exam itself is on the exam screen, with the same steps, widgets and keys.
 package rehearse
 
 import (

@@ -204,7 +204,7 @@ func (s *screen) begun(m begun) tea.Cmd {
 	return tea.Sequence(cmds...)
 }
 
-// meet stands at the door, or goes back in where the exam had begun.
+// meet shows the form before the exam, or goes on with the exam if it was begun.
 func (s *screen) meet(h *rehearse.Horse, v exam.Visit) tea.Cmd {
 	if len(v.Context.States) == 0 && len(v.Findings) == 0 {
 		s.toDoor(h, v)

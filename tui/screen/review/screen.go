@@ -1,5 +1,5 @@
-// Package review is the screen that looks over a visit: what is out of range by
-// level, what was not done and why, what is left, and the way back to each.
+// Package review is the screen of one visit: what is out of range, by level, what was not done and why, and what is left.
+// Enter goes to the step of a line.
 package review
 
 import (

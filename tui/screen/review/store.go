@@ -36,7 +36,7 @@ func (s *screen) take(v seen) tea.Cmd {
 	if at := slices.IndexFunc(s.lines, func(l line) bool { return l.place && !l.alone && l.at == s.to }); at >= 0 {
 		s.cursor = at
 	}
-	s.to = exam.Key{} // from now on the cursor stays where a hand puts it
+	s.to = exam.Key{} // do not move the cursor again
 	s.step(0)
 	if s.finish && !s.Visit.Closed() {
 		s.ask()
@@ -45,8 +45,7 @@ func (s *screen) take(v seen) tea.Cmd {
 	return nil
 }
 
-// close writes every step that is left as not done with the reason, then closes
-// the visit: no silent gap stays.
+// close stores every step that is left as not done with the reason, then closes the visit.
 func (s *screen) close(reason exam.Reason) tea.Cmd {
 	end := desk.Ending{Left: s.Left, Reason: string(reason), Without: s.without}
 	if s.Deps.Patient != nil {

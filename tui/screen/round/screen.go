@@ -100,7 +100,7 @@ func (s *screen) here() (round.Call, bool) {
 func (s *screen) Update(msg tea.Msg) tea.Cmd {
 	if _, ok := msg.(nav.ShownMsg); ok {
 		if before := s.today; s.turnDay() && s.day == before {
-			s.day, s.loaded = s.today, false // midnight has passed
+			s.day, s.loaded = s.today, false // the day has changed
 		}
 	}
 	return s.Screen.Update(msg)

@@ -80,7 +80,7 @@ func (s *screen) row(r row, width int, here bool) []string {
 	return append(lines, s.who(r.key, width)...)
 }
 
-// who says quietly who set something for the practice, and where.
+// who says in faint text who set something for the practice, and on which laptop.
 func (s *screen) who(key exam.SettingKey, width int) (lines []string) {
 	state, ok := s.states[key]
 	if !ok {

@@ -1,5 +1,5 @@
-// Package share is the page of several laptops that share one record: how it stands, and
-// step by step what can be done. Whoever works alone never opens it.
+// Package share is the screen for several laptops that share one record: the state of sharing, and the actions, step by
+// step.
 package share
 
 import (

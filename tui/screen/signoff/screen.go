@@ -1,5 +1,5 @@
-// Package signoff is the screen on which whoever read a visit saves that: their name,
-// their role and their own words. The veterinarian's reading signs the visit off.
+// Package signoff is the screen on which a person saves that they read a visit: name, role and their own words. If the role
+// is veterinarian, the visit is signed off.
 package signoff
 
 import (

@@ -1,5 +1,5 @@
-// Package source is the panel that says where the numbers on a screen come from: one key opens it over the whole
-// screen, on every screen that shows a number.
+// Package source is the panel that says where the numbers on a screen come from. One key opens it over the whole screen, on
+// every screen that shows numbers.
 package source
 
 import (
@@ -12,7 +12,7 @@ import (
 	"loosebox/tui/theme"
 )
 
-// Panel is closed where it is its zero value. While it is open it takes every key.
+// Panel is closed as its zero value. While it is open it takes every key.
 type Panel struct {
 	title string
 	parts []explain.Section
@@ -22,15 +22,15 @@ type Panel struct {
 	all   int
 }
 
-// Show opens the panel.
+// Show opens the panel with these parts.
 func (p *Panel) Show(title string, parts []explain.Section) {
 	*p = Panel{title: title, parts: parts, open: true}
 }
 
-// Open says that the panel covers the screen.
+// Open reports whether the panel covers the screen.
 func (p *Panel) Open() bool { return p.open }
 
-// Close closes the panel and says whether it was open.
+// Close closes the panel and reports whether it was open.
 func (p *Panel) Close() bool {
 	was := p.open
 	*p = Panel{}
@@ -45,7 +45,7 @@ func (p *Panel) Keys() []keys.Binding {
 	}
 }
 
-// Press takes a key while the panel is open; false where it is closed.
+// Press handles a key while the panel is open; false where it is closed.
 func (p *Panel) Press(k keys.Press) bool {
 	if !p.open {
 		return false

@@ -1,5 +1,5 @@
-// Package start is the screen before an exam: by whom, which routine, why the
-// horse is seen and what it had been doing; then it opens the visit.
+// Package start is the screen before an exam. It asks who examines, which routine, why the horse is seen and what it had been
+// doing, then opens the visit.
 package start
 
 import (
@@ -109,7 +109,7 @@ func (s *screen) take(b begun) tea.Cmd {
 	}
 	if s.resuming() {
 		s.withContext()
-		if s.open = ""; b.elsewhere != "" { // two hands on one visit: they should know of each other
+		if s.open = ""; b.elsewhere != "" { // both people should know of each other
 			s.open = b.elsewhere + " Ask there before you go on. An exam of your own: esc, then b. "
 		}
 		visit := "This visit"

@@ -1,6 +1,5 @@
-// Package strike is the screen on which a whole visit that was entered on the
-// wrong horse is struck, and entered again for the right one. Nothing is erased:
-// a struck visit stays readable, is marked everywhere and counts nowhere.
+// Package strike is the screen on which a visit that was entered on the wrong horse is voided, and entered again for the
+// right one. Nothing is deleted: a voided visit stays readable, is marked everywhere and counts nowhere.
 package strike
 
 import (

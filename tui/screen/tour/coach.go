@@ -11,8 +11,7 @@ import (
 	"loosebox/tui/theme"
 )
 
-// coach stands beside the simulated horse and says which key to try. It answers nothing and forbids nothing: whatever is
-// pressed does what it does in an exam.
+// coach is the nav.Patient of the tour: it shows which key to try. Every key works as in an exam.
 type coach struct {
 	nav.Patient
 	theme    *theme.Theme

@@ -9,8 +9,7 @@ import (
 	"loosebox/exam/notation"
 )
 
-// paper is what the answers of the tour are written on: it holds one visit, and nothing of it is ever on the disk. What it
-// does not do itself it asks of the record, which then has no such visit.
+// paper is the store of the tour: it holds one visit in memory, never on the disk. All other reads go to the record.
 type paper struct {
 	exam.Store
 	mu      sync.Mutex
@@ -18,7 +17,7 @@ type paper struct {
 	entries []exam.Entry
 }
 
-// The identities on paper.
+// The identities of the tour's horse and visit.
 const (
 	paperVisit exam.VisitID = "tour"
 	paperHorse exam.HorseID = "tour"
@@ -34,7 +33,7 @@ func (p *paper) Begin(first exam.Entry) (exam.Visit, error) {
 	return p.visit, err
 }
 
-// Append adds an entry as a store does, sealed behind the one before.
+// Append adds an entry as a store does, with its digest over the one before.
 func (p *paper) Append(e exam.Entry, checks ...exam.Check) (exam.Entry, error) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
@@ -99,5 +98,5 @@ func (p *paper) Entries(id exam.VisitID) ([]exam.Entry, error) {
 	return append([]exam.Entry(nil), p.entries...), nil
 }
 
-// Past is empty: the horse on paper has no past.
+// Past is empty for the horse of the tour.
 func (p *paper) Past(exam.HorseID, int) ([]exam.Visit, error) { return nil, nil }

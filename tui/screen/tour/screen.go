@@ -1,5 +1,5 @@
-// Package tour shows somebody new round in five minutes: every key of an exam once, on the exam screen itself with a
-// simulated horse, and then a whole rehearsal of a short routine.
+// Package tour is the tour of five minutes: every key of an exam once, on the exam screen itself with a simulated horse, and
+// then a whole rehearsal of a short routine.
 package tour
 
 import (

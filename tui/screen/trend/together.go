@@ -56,7 +56,7 @@ func (s *screen) measures() []*series {
 	return out
 }
 
-// leastRows is the height of a plot below which another measure finds no room.
+// leastRows is the least height of a plot; a measure that would get less is not drawn.
 const leastRows = 2
 
 // plots draws the measures above each other over one axis of time, each under its name where there are several.
