@@ -47,7 +47,7 @@ func spared() map[string]string {
 		"measure of the tape": "length height girth neck", "state of what follows": "open done to do", "level": "note usual tell the vet",
 		"phase of a blood draw": "order stopped drawn needle in needle inserted", "phase of an observation": "begun declined reaction quiet",
 		"caution": "come to the shoulder, speaking.", "without a decision": "ordered aloud in an emergency given by the veterinarian",
-		"answer to a check list": "neither", "reason to stop": "", "reason of a late line": "", "where a needle went": "",
+		"answer to a check list": "neither", "part of the schedule": "", "two sites as one": "", "reason to stop": "", "reason of a late line": "", "where a needle went": "",
 	}
 }
 

@@ -133,7 +133,7 @@ func (e *env) horsesFor(store exam.Store, args []string) ([]exam.Horse, error) {
 }
 
 func (e *env) printDue(l due.List) error {
-	if err := e.printf("%s · %s · %s\n", l.Horse.Name, l.Horse.AgeWords(l.At), l.Group); err != nil {
+	if err := e.printf("%s · %s · %s\n", l.Horse.Name, l.Horse.AgeWords(l.At), l.Part); err != nil {
 		return err
 	}
 	for _, r := range l.Rechecks {

@@ -24,7 +24,7 @@ type HorseJSON struct {
 	ID        exam.HorseID  `json:"id"`
 	Name      string        `json:"name"`
 	Age       string        `json:"age"`
-	Group     string        `json:"group"`
+	Group     Part          `json:"group"`
 	Status    Status        `json:"status"` // the most pressing
 	Due       []DiseaseJSON `json:"due"`
 	Rechecks  []RecheckJSON `json:"rechecks"`
@@ -80,7 +80,7 @@ func NewDocument(t *Table, at time.Time) Document {
 // Line puts a list into the form of the command.
 func (l List) Line() HorseJSON {
 	h := HorseJSON{
-		ID: l.Horse.ID, Name: l.Horse.Name, Age: l.Horse.AgeWords(l.At), Group: l.Group, Status: l.Worst(), Due: []DiseaseJSON{},
+		ID: l.Horse.ID, Name: l.Horse.Name, Age: l.Horse.AgeWords(l.At), Group: l.Part, Status: l.Worst(), Due: []DiseaseJSON{},
 		Rechecks: []RecheckJSON{}, Questions: append([]string{}, l.Questions...), Notes: append([]string{}, l.Notes...),
 	}
 	for _, i := range l.Items {

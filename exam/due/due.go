@@ -46,7 +46,7 @@ type DiseaseDue struct {
 type List struct {
 	Horse     exam.Horse
 	At        time.Time
-	Group     string       // part of the schedule, in words
+	Part      Part         // of the schedule that holds for the horse
 	Items     []DiseaseDue // the most pressing first
 	Rechecks  []Recheck
 	Questions []string // for the veterinarian
@@ -76,7 +76,7 @@ func rank(s Status) int {
 // For lists what is due for a horse. Visits are all of its visits, in any order.
 func (t *Table) For(h exam.Horse, visits []exam.Visit, now time.Time) List {
 	s := look(h, now)
-	l := List{Horse: h, At: now, Group: s.words()}
+	l := List{Horse: h, At: now, Part: s.part()}
 	for _, disease := range t.diseases {
 		if item, ok := t.item(s, disease, Doses(visits, disease)); ok {
 			l.Items = append(l.Items, item)

@@ -81,17 +81,28 @@ func (s *subject) readFoaling() {
 // conceived is the day from which gestation is reckoned.
 func (s *subject) conceived() time.Time { return s.foaling.AddDate(0, 0, -gestationDays) }
 
-// words says which part of the schedule the horse is in.
-func (s *subject) words() string {
+// Part is a part of the schedule of vaccinations.
+type Part string
+
+// The parts.
+const (
+	FoalOfUnvaccinated Part = "foal of a mare not vaccinated"
+	FoalOfVaccinated   Part = "foal of a vaccinated mare"
+	MareInFoal         Part = "mare in foal"
+	Adult              Part = "adult"
+)
+
+// part is the part of the schedule that holds for the horse.
+func (s *subject) part() Part {
 	switch {
 	case s.foal && s.unvaccDam:
-		return "foal of a mare not vaccinated"
+		return FoalOfUnvaccinated
 	case s.foal:
-		return "foal of a vaccinated mare"
+		return FoalOfVaccinated
 	case s.mare:
-		return "mare in foal"
+		return MareInFoal
 	}
-	return "adult"
+	return Adult
 }
 
 // window is a span of days in which something is due.

@@ -10,7 +10,13 @@ var (
 		Next:     "next",
 		NotKnown: "not known",
 	})
+	partWords = words.New("part of the schedule", map[Part]string{
+		FoalOfUnvaccinated: "foal of a mare not vaccinated", FoalOfVaccinated: "foal of a vaccinated mare", MareInFoal: "mare in foal", Adult: "adult",
+	})
 )
 
 // String is the status for a person.
 func (s Status) String() string { return statusWords.Of(s) }
+
+// String is the part for a person.
+func (p Part) String() string { return partWords.Of(p) }

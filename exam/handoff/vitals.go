@@ -151,10 +151,10 @@ func (in Input) sited(id exam.StepID, everywhere string) Vital {
 // paired says two sites of one side, or one end, as one.
 func paired(sites []string) []string {
 	for _, p := range []struct{ a, b, both string }{
-		{exam.LeftUpper.String(), exam.LeftLower.String(), "left side"},
-		{exam.RightUpper.String(), exam.RightLower.String(), "right side"},
-		{exam.LeftFore.String(), exam.RightFore.String(), "both fore"},
-		{exam.LeftHind.String(), exam.RightHind.String(), "both hind"},
+		{exam.LeftUpper.String(), exam.LeftLower.String(), leftSide.String()},
+		{exam.RightUpper.String(), exam.RightLower.String(), rightSide.String()},
+		{exam.LeftFore.String(), exam.RightFore.String(), bothFore.String()},
+		{exam.LeftHind.String(), exam.RightHind.String(), bothHind.String()},
 	} {
 		at := slices.Index(sites, p.a)
 		if at < 0 || !slices.Contains(sites, p.b) {

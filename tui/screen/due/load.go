@@ -21,7 +21,7 @@ import (
 // shown is what is due, as lines.
 type shown struct {
 	horse            exam.Horse
-	group            string
+	group            due.Part
 	rows             []row
 	version, problem string
 }
@@ -58,7 +58,7 @@ func (m *shown) one(deps *nav.Deps, table *due.Table, id exam.HorseID) error {
 		return base.Unread("the visits of this horse", err)
 	}
 	l := table.For(h, visits, deps.Now())
-	m.horse, m.group, m.rows = h, l.Group, rowsOf(l, table)
+	m.horse, m.group, m.rows = h, l.Part, rowsOf(l, table)
 	return nil
 }
 
@@ -139,7 +139,7 @@ func horseRow(l due.List) row {
 	}
 	r := row{
 		status: string(worst), what: notation.CleanLine(l.Horse.Name, 0), given: strings.Join(names, ", "), horse: l.Horse.ID, style: styleOf(worst),
-		more: []string{fmt.Sprintf("%s, %s; %s: %s", l.Horse.Kind, l.Horse.AgeWords(l.At), l.Group, strings.Join(names, ", "))},
+		more: []string{fmt.Sprintf("%s, %s; %s: %s", l.Horse.Kind, l.Horse.AgeWords(l.At), l.Part, strings.Join(names, ", "))},
 	}
 	if at := first(l); !at.IsZero() {
 		r.when = "by " + at.Format(notation.DayShown)
