@@ -118,14 +118,13 @@ func (e *env) examine(r *storage.Record, name string, f examFlags) error {
 		go func() { _ = d.Warm() }() // an error comes again with the first answer
 	}
 	s := &plain.Session{Deps: d, In: e.typed(), Out: e.out, Person: by, Before: before, Terminal: e.inTerminal, Wait: e.pause}
-	return e.left(s.Exam(open), h)
+	return e.left(r, s.Exam(open), open, h)
 }
 
 // left turns an exam that was left open into a message: nothing failed.
-func (e *env) left(err error, h exam.Horse) error {
+func (e *env) left(store exam.Store, err error, id exam.VisitID, h exam.Horse) error {
 	if errors.Is(err, plain.ErrLeft) {
-		e.say(fmt.Sprintf("The visit stays open and every answer is saved. loosebox exam %q continues it.", h.Name))
-		return nil
+		return e.stopped(store, id, fmt.Sprintf("The visit stays open and every answer is saved. loosebox exam %q continues it.", h.Name))
 	}
 	return err
 }

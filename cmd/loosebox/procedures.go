@@ -123,10 +123,33 @@ func (e *env) follow(store *storage.Record, f following, id exam.VisitID, number
 	s := &plain.Session{Deps: d, In: e.typed(), Out: e.out, Person: by, Terminal: e.inTerminal, Wait: e.pause}
 	err = f.run(s, id, number)
 	if errors.Is(err, plain.ErrLeft) {
-		e.say(fmt.Sprintf("Stopped here; what was saved stays. loosebox %s %s continues.", f.command, id))
-		return nil
+		saved := "what was saved stays"
+		if now, err := store.Visit(id); err == nil && now.Entries == v.Entries {
+			saved = "nothing new was saved"
+		}
+		return e.stopped(store, id, fmt.Sprintf("Stopped here; %s. loosebox %s %s continues.", saved, f.command, id))
 	}
 	return err
+}
+
+// stopped says how an exam or a procedure of a visit was left: otherwise, or first that a needle is still in.
+func (e *env) stopped(store exam.Store, id exam.VisitID, otherwise string) error {
+	v, err := store.Visit(id)
+	if err != nil {
+		return err
+	}
+	open := script.Name("")
+	switch {
+	case len(v.OpenInjections()) > 0:
+		open = script.Injection
+	case len(v.OpenDraws()) > 0:
+		open = script.BloodDraw
+	default:
+		e.say(otherwise)
+		return nil
+	}
+	e.say(fmt.Sprintf("Stopped here. A needle is recorded as inserted, not as removed. loosebox %s %s asks what happened to it.", script.KindOf(open).Command, id))
+	return nil
 }
 
 // stillLocked is the reason why nothing was entered on the screens: no decision
