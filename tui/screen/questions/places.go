@@ -2,8 +2,10 @@ package questions
 
 import (
 	"fmt"
+	"slices"
 
 	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/lipgloss"
 	"github.com/charmbracelet/x/ansi"
 
 	"loosebox/exam/notation"
@@ -42,7 +44,7 @@ func (p *places) Lines(size layout.Size) []string {
 	if len(p.Choices) == 0 {
 		return lines
 	}
-	return append(lines, p.about(p.Choices[p.list.Cursor].Site, p.Choices[p.list.Cursor].Warning, size.W)...)
+	return append(lines, p.about(p.Choices[p.list.Cursor].Site, p.Choices[p.list.Cursor].Warning, layout.Size{W: size.W, H: size.H - len(lines)})...)
 }
 
 func (p *places) row(i int, here bool, width int) string {
@@ -73,20 +75,38 @@ func (p *places) row(i int, here bool, width int) string {
 	return "  " + line
 }
 
-// about is where a site is found, with the warning first.
-func (p *places) about(site procedure.NeedleSite, warning string, width int) []string {
+// about is where a site is found, with the warning first. A text stands there whole or not at all: half a sentence could say
+// the opposite.
+func (p *places) about(site procedure.NeedleSite, warning string, room layout.Size) []string {
 	t := p.s.Deps.Theme
-	var lines []string
-	for _, l := range layout.Wrap(notation.CleanLine(warning, 0), width) {
-		lines = append(lines, t.Caution.Render(l))
+	var blocks [][]string
+	add := func(style lipgloss.Style, text string) {
+		lines := layout.Wrap(text, room.W)
+		for i, l := range lines {
+			lines[i] = style.Render(l)
+		}
+		blocks = append(blocks, lines)
 	}
+	add(t.Caution, notation.CleanLine(warning, 0))
 	for _, text := range []string{site.Find, "Stand: " + site.Stand, "For: " + site.For, "Against: " + site.Against} {
-		lines = append(lines, layout.Wrap(text, width)...)
+		add(lipgloss.NewStyle(), text)
 	}
-	for _, l := range layout.Wrap(site.Evidence.String()+": "+site.Source, width) {
-		lines = append(lines, t.Faint.Render(l))
+	words := slices.Concat(blocks...)
+	add(t.Faint, site.Evidence.String()+": "+site.Source) // it is behind s as well
+	if all := slices.Concat(blocks...); len(all) <= room.H {
+		return all
 	}
-	return lines
+	if len(words) <= room.H {
+		return words
+	}
+	var lines []string
+	for _, b := range blocks {
+		if len(lines)+len(b) > room.H-1 {
+			break
+		}
+		lines = append(lines, b...)
+	}
+	return append(lines, t.Faint.Render(layout.Cut("The rest stands on the next question.", room.W)))
 }
 
 // Press moves among the sites; one with a warning takes a second enter.

@@ -10,6 +10,7 @@ import (
 	"loosebox/exam"
 	"loosebox/exam/examtest"
 	"loosebox/exam/notation"
+	"loosebox/exam/procedure"
 	"loosebox/exam/procedure/script"
 	"loosebox/tui/layout"
 	"loosebox/tui/nav"
@@ -343,6 +344,26 @@ func TestASmallWindowCutsNoSentenceOfATube(t *testing.T) {
 	b.Resize(layout.Size{W: 80, H: 24})
 	assert.True(t, b.Reads("Label before you leave the animal"), b.View())
 	assert.False(t, b.Shows("more does not fit"), b.View())
+}
+
+// What a window does not hold of a vein is told, and no sentence of it is cut.
+func TestWhatDoesNotFitOfAVeinIsTold(t *testing.T) {
+	const rest = "The rest stands on the next question"
+	for _, size := range []layout.Size{{W: 60, H: 20}, {W: 80, H: 24}, {W: 120, H: 40}} {
+		b := sit(t, size, drawing())
+		b.three("blood count")
+		b.checks()
+		for _, c := range procedure.Veins(nil) {
+			missing := false
+			for _, text := range []string{c.Site.Source, c.Site.Find, "Stand: " + c.Site.Stand, "For: " + c.Site.For, "Against: " + c.Site.Against} {
+				whole := b.Reads(text)
+				missing = missing || !whole && text != c.Site.Source // which is behind s
+				assert.True(t, whole || !b.Reads(text[:min(len(text), 25)]), "%v: cut: %s\n%s", size, text, b.View())
+			}
+			assert.Equal(t, missing, b.Reads(rest), "%v, %s: %s", size, c.Place(), b.View())
+			b.Press("down")
+		}
+	}
 }
 
 func TestGoldenDraw(t *testing.T) {
