@@ -219,31 +219,6 @@ func (s *blood) ended(d exam.Draw) *Question {
 	}
 }
 
-func (s *blood) summary(d exam.Draw) []Text {
-	amount := volume.Plain(d.DrawnML()) + " mL"
-	if d.NotKnown {
-		amount = "how much is not known"
-	}
-	head := []Text{{Words: fmt.Sprintf("Saved: %s, %s, by %s", d.State, amount, notation.CleanLine(d.EndBy, 40)), Tone: Strong, Cut: true}}
-	for _, f := range d.Filled {
-		text := fmt.Sprintf("%s, %s mL", f.Kind, volume.Plain(f.ML))
-		if f.Short {
-			text += ", not filled correctly"
-		}
-		head = append(head, Text{Words: text + ": " + f.Label})
-	}
-	for _, m := range tubesLeft(d) {
-		head = append(head, Text{Words: "not filled: " + notation.CleanLine(string(m.Kind), 40), Tone: Warn, Cut: true})
-	}
-	if d.Why != "" {
-		head = append(head, Text{Words: "why: " + notation.CleanLine(d.Why.String(), 0)})
-	}
-	if d.Sign != "" {
-		head = append(head, tellVet(d.SignWords))
-	}
-	return head
-}
-
 const drawHelp = `draw guides one blood draw: purpose, tubes in the order of draw, labels, blood limit,
 vein and filled tubes. If no decision of the veterinarian
 covers it, it ends with code 6.`

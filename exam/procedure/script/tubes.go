@@ -2,8 +2,10 @@ package script
 
 import (
 	"cmp"
+	"fmt"
 
 	"loosebox/exam"
+	"loosebox/exam/notation"
 	"loosebox/exam/volume"
 )
 
@@ -48,4 +50,34 @@ func all(d exam.Draw) float64 {
 		ml += t.ML
 	}
 	return ml
+}
+
+// summary is what is saved of a draw that is over, with what stands on each tube.
+func (s *blood) summary(d exam.Draw) []Text {
+	amount := volume.Plain(d.DrawnML()) + " mL"
+	if d.NotKnown {
+		amount = "how much is not known"
+	}
+	head := []Text{{Words: fmt.Sprintf("Saved: %s, %s, by %s", d.State, amount, notation.CleanLine(d.EndBy, 40)), Tone: Strong, Cut: true}}
+	for _, f := range d.Filled {
+		text := fmt.Sprintf("%s, %s mL", f.Kind, volume.Plain(f.ML))
+		if f.Short {
+			text += ", not filled correctly"
+		}
+		head = append(head, Text{Words: text + ": " + f.Label})
+	}
+	left := "not filled: "
+	if d.Afterwards && (d.State == exam.DrawDone || d.NotKnown) { // nobody was asked which tubes were filled meanwhile
+		left = "not recorded as filled, label it if it is full: "
+	}
+	for _, m := range tubesLeft(d) {
+		head = append(head, Text{Words: left + notation.CleanLine(string(m.Kind), 40), Tone: Warn, Cut: true})
+	}
+	if d.Why != "" {
+		head = append(head, Text{Words: "why: " + notation.CleanLine(d.Why.String(), 0)})
+	}
+	if d.Sign != "" {
+		head = append(head, tellVet(d.SignWords))
+	}
+	return head
 }

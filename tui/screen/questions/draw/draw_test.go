@@ -293,6 +293,9 @@ func TestAfterAnInterruption(t *testing.T) {
 			assert.True(t, d.Afterwards)
 			assert.Equal(t, !c.known, d.NotKnown)
 			assert.InDelta(t, c.ml, d.DrawnML(), 1e-9)
+			// Only who says that it was stopped with what the tubes hold says that no other was filled.
+			assert.Equal(t, c.name != "stopped", b.Reads("not recorded as filled, label it if it is full: serum"), b.View())
+			assert.Equal(t, c.name == "stopped", b.Reads("not filled: serum"), b.View())
 		})
 	}
 }
