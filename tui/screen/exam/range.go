@@ -99,6 +99,18 @@ func (s *screen) shown(step exam.Step, v exam.Value) string {
 	return v.As(s.Deps.Settings.Units, step).Show(step)
 }
 
+// besideRange is an earlier value in the unit of the range that it stands beside: 101.7 F says little beside 36.5-38.3 C.
+func (s *screen) besideRange(step exam.Step, v exam.Value) string {
+	if step.Range == "" {
+		return s.shown(step, v)
+	}
+	units := notation.Units{}
+	for _, u := range step.Units {
+		units[u] = s.prefer()
+	}
+	return v.As(units, step).Show(step)
+}
+
 // prefer is the unit in which this person thinks of the step.
 func (s *screen) prefer() notation.Unit {
 	return s.step().Prefer(s.Deps.Settings.Units)
@@ -120,7 +132,7 @@ func (s *screen) drawLast(size layout.Size) []string {
 			past = append(past, x)
 		}
 		if len(parts) < 3 {
-			parts, at = append(parts, s.shown(step, f.Value)), append(at, v.OpenedAt)
+			parts, at = append(parts, s.besideRange(step, f.Value)), append(at, v.OpenedAt)
 		}
 	}
 	if len(parts) == 0 {
