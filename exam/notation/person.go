@@ -24,7 +24,7 @@ func AskWho(name, person, as string) string {
 }
 
 // MayBe says that a name may be of the person with another name: "N Harrow", "NH", "Nell", "NellHarrow" and "me" may be Nell
-// Harrow, and Jurgen may be Jürgen. It is not where words behind a comma say who it is: "N Harrow, groom". The same name
+// Harrow, and Jurgen may be Jürgen. So may a name with one slip of the keyboard: "Nel Harrow", "N Harow". It is not where words behind a comma say who it is: "N Harrow, groom". The same name
 // (SameName) always is.
 func MayBe(name, person string) bool {
 	if SameName(name, person) {
@@ -43,7 +43,7 @@ func MayBe(name, person string) bool {
 		return true
 	}
 	a = append(a, nameWords(who)...)
-	if together(a) == together(b) || together(a) == together(turned(b)) {
+	if slip(together(a), together(b), 6) || slip(together(a), together(turned(b)), 6) {
 		return true
 	}
 	return within(a, b) || within(b, a) || within(letters(a), b) || within(letters(b), a)
@@ -104,6 +104,7 @@ func within(few, many []string) bool {
 	for _, fits := range []func(a, b string) bool{
 		func(a, b string) bool { return a == b },
 		initial,
+		func(a, b string) bool { return slip(a, b, 5) },
 	} {
 		few = slices.DeleteFunc(slices.Clone(few), func(word string) bool {
 			at := slices.IndexFunc(left, func(other string) bool { return fits(word, other) })
@@ -114,6 +115,22 @@ func within(few, many []string) bool {
 		})
 	}
 	return len(few) == 0
+}
+
+// slip says that two texts are the same, or that both have some letters and one of them is a letter more, less or other, or
+// two that changed places.
+func slip(a, b string, letters int) bool {
+	x, y := []rune(a), []rune(b)
+	if min(len(x), len(y)) < letters {
+		return a == b
+	}
+	for len(x) > 0 && len(y) > 0 && x[0] == y[0] {
+		x, y = x[1:], y[1:]
+	}
+	for len(x) > 0 && len(y) > 0 && x[len(x)-1] == y[len(y)-1] {
+		x, y = x[:len(x)-1], y[:len(y)-1]
+	}
+	return max(len(x), len(y)) <= 1 || len(x) == 2 && len(y) == 2 && x[0] == y[1] && x[1] == y[0]
 }
 
 // initial says that one of two words is the first letter of the other.

@@ -197,6 +197,7 @@ func TestTheWitnessIsSomebodyElse(t *testing.T) {
 		"": "", "Eva Lind": "", "N Harrow, groom": "", "Nora Harrow": "",
 		"nell harrow": "the witness must not be nell harrow, who gives it",
 		"N Harrow":    "N Harrow may be Nell Harrow, who gives it; if it is somebody else, add who: N Harrow, groom",
+		"Nell Harow":  "Nell Harow may be Nell Harrow, who gives it; if it is somebody else, add who: Nell Harow, groom",
 		"NH":          "NH may be Nell Harrow, who gives it; if it is somebody else, add who: NH, groom",
 		"?":           "write the name of the witness",
 	} {
