@@ -19,7 +19,7 @@ import (
 	"loosebox/tui/theme"
 )
 
-// page is a screen that remembers what reached it.
+// page is a screen that notes what it received.
 type page struct {
 	name     string
 	got      []tea.Msg
@@ -106,7 +106,7 @@ func TestLettersReadTogetherArePressesOfTheirOwn(t *testing.T) {
 	assert.Equal(t, []string{"l", "e", "f", "t", "down"}, got)
 }
 
-// A paste that a screen makes nothing of is told; nobody waits for what does not come.
+// Where a screen does not take pasted text, the person is told.
 func TestAPasteThatIsNotUsedIsTold(t *testing.T) {
 	w := newWorld()
 	w.open(nav.Exam)
@@ -121,7 +121,7 @@ func TestAPasteThatIsNotUsedIsTold(t *testing.T) {
 	assert.NotContains(t, w.app.View(), "Pasted text was ignored", "it was used")
 }
 
-// The hub is not stacked on itself: what replaces a screen may lie below it.
+// The hub is not opened twice: Replace goes back to a screen that is on the stack already.
 func TestReplacingByWhatLiesBelowGoesBack(t *testing.T) {
 	w := newWorld()
 	w.open(nav.Exam)
@@ -165,7 +165,7 @@ func TestCtrlCLeaves(t *testing.T) {
 	assert.IsType(t, tea.QuitMsg{}, cmd())
 }
 
-// An answer on its way to the disk is not cut off by leaving.
+// Leaving waits for a write that has no answer yet.
 func TestLeavingWaitsForWhatIsBeingWritten(t *testing.T) {
 	type answerMsg struct{}
 	w := newWorld()
@@ -196,8 +196,7 @@ func TestAFailedWriteIsReadBeforeLeaving(t *testing.T) {
 	assert.Contains(t, w.app.View(), assert.AnError.Error())
 }
 
-// esc right after enter closes the screen; its write is waited for all the same,
-// and its failure is said.
+// esc right after enter closes the screen, but leaving still waits for its write, and an error of it is shown.
 func TestAScreenClosedWhileItWritesIsWaitedFor(t *testing.T) {
 	type answerMsg struct{}
 	w := newWorld()
@@ -266,7 +265,7 @@ func TestAMessageReachesEveryScreen(t *testing.T) {
 	assert.Contains(t, w.pages[nav.Exam].got, tea.Msg(answerMsg{}))
 }
 
-// The store is made ready once, after the first frame, and what is wrong is said.
+// The store is prepared once, after the first frame, and its error is shown.
 func TestTheStoreIsWarmedOnceAfterTheFirstFrame(t *testing.T) {
 	w := newWorld()
 	warmed, waited := 0, time.Duration(0)
@@ -294,12 +293,11 @@ func TestTheStoreIsWarmedOnceAfterTheFirstFrame(t *testing.T) {
 	assert.Nil(t, cmd, "once")
 }
 
-// deaf is a patient of whom only the sign is asked.
+// deaf is a patient without methods: only the sign of the rehearsal is tested.
 type deaf struct{ nav.Patient }
 
-// A screen is made of what the screen below was made of, unless its address
-// brings its own along: so everything that follows from a rehearsal belongs to it
-// and carries its sign, and what lies below does not.
+// A screen gets the deps of the screen below, unless its address has its own. So every screen opened from a rehearsal belongs
+// to it and has its sign, and the screens below do not.
 func TestWhatAScreenOpensIsMadeOfTheSame(t *testing.T) {
 	made := map[nav.Name]*nav.Deps{}
 	makers := map[nav.Name]nav.Maker{}

@@ -212,7 +212,7 @@ func TestAHeldEscGoesOneStepBack(t *testing.T) {
 	assert.True(t, b.shows("help-"), b.model.View())
 }
 
-// A second ctrl+c leaves a disk that does not answer; a held one does not.
+// A second ctrl+c leaves even if the write has no answer; a held ctrl+c does not.
 func TestAHeldCtrlCWaitsForTheDisk(t *testing.T) {
 	b := newBench(t, nav.Address{Screen: nav.Exam})
 	b.on.saving = true
@@ -260,8 +260,7 @@ func TestWhatIsTypedActsAtOnceAndSpaceNeverWaits(t *testing.T) {
 	assert.Equal(t, []string{" ", "u", "down", "enter"}, b.on.acted, "no reader begins with these")
 }
 
-// A busy machine asks too late whether a key is held, and reads late: nothing is
-// let go before what was typed meanwhile is read.
+// On a busy machine dueMsg and keys come late: no waiting press acts before keys typed meanwhile were read.
 func TestALateAnswerToATimerLetsNothingGo(t *testing.T) {
 	b := newBench(t, nav.Address{Screen: nav.Exam})
 	b.types("u", 0)
@@ -308,7 +307,7 @@ func TestAnEscThatWasNoKeyIsDropped(t *testing.T) {
 	assert.True(t, b.shows("home"), "and before the next key")
 }
 
-// What was pressed while nothing could be seen does not act when the window grows.
+// Keys pressed while the window was too small do nothing when it grows.
 func TestAKeyThatWaitsInATooSmallWindowIsDropped(t *testing.T) {
 	for _, keys := range []string{"u", "ux", "uu", "5", "\r"} {
 		b := newBench(t, nav.Address{Screen: nav.Exam})
@@ -397,7 +396,7 @@ func TestAScanChangesNothingAndSaysWhoseItIs(t *testing.T) {
 	}
 }
 
-// A key pressed just before the reader goes off does not hide the chip.
+// A chip is recognised although a key was pressed just before the reader.
 func TestAScanRightBehindAKey(t *testing.T) {
 	b := newBench(t, nav.Address{Screen: nav.Exam})
 	b.horses()

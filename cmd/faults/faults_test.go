@@ -45,7 +45,7 @@ func TestFaultsLoseNothing(t *testing.T) {
 	}
 }
 
-// A table that cannot turn red says nothing.
+// A trial that breaks something returns its outcome and the error, and the table has a row for each trial.
 func TestTheTableSaysWhatBroke(t *testing.T) {
 	o, err := attempt(trial{"x", func(string, rounds) (outcome, error) { return outcome{times: 3}, broken("a value") }}, few())
 	require.ErrorIs(t, err, errBroken)
@@ -55,7 +55,7 @@ func TestTheTableSaysWhatBroke(t *testing.T) {
 	assert.Contains(t, b.String(), "| file of a newer version | 1 | refused")
 }
 
-// What the children look for is found where it is: a lost line, a changed value.
+// A lost line and a changed value are detected.
 func TestALossIsSeen(t *testing.T) {
 	dir := t.TempDir()
 	all := accepted{}

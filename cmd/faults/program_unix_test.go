@@ -17,8 +17,8 @@ import (
 	"loosebox/storage"
 )
 
-// What the trials of the whole program look for is found where it is: a file that is left
-// behind, a record with a line less, an export that is cut, a run that ended by itself.
+// The trials of the whole program detect a leftover file, a record with a line less, an export that is cut, and a run that
+// ended by itself.
 func TestALossOfTheProgramIsSeen(t *testing.T) {
 	p, err := newPlace(t.TempDir())
 	require.NoError(t, err)
@@ -51,7 +51,7 @@ func TestALossOfTheProgramIsSeen(t *testing.T) {
 	require.ErrorContains(t, e.breakOnce(filepath.Join(t.TempDir(), "place"), 5*time.Second, func(*os.Process) int { return -1 }, &breaks{}), "it ended with 2 and not -1")
 }
 
-// A walk sees a frame that is too wide, and a record that lost a line.
+// A walk detects a frame that is too wide, and a record that lost a line.
 func TestAWalkSeesWhatIsWrong(t *testing.T) {
 	r, err := storage.Open(t.TempDir(), storage.Options{})
 	require.NoError(t, err)

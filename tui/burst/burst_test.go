@@ -40,13 +40,12 @@ func (t *tape) wait(ms int) {
 	t.now = end
 }
 
-// A key is heavy unless it is typed behind "light:".
+// A key is not light unless it follows "light:".
 func (t *tape) press(m tea.KeyMsg, light bool) {
 	t.done(t.run.Press(keys.Press{KeyMsg: m, At: t.now}, light))
 }
 
-// A key with control acts at once, whatever screen it is of: what a reader begins with is no
-// key of a screen.
+// A ctrl key acts at once on every screen: the control characters with which a reader begins are not keys of screens.
 func TestNoKeyOfAScreenBeginsABurst(t *testing.T) {
 	n := 0
 	for _, g := range keys.Groups() {
@@ -173,7 +172,7 @@ func TestTheEndSignsOfABurst(t *testing.T) {
 	assert.Equal(t, `scan "123"`, played("\x02123\x03", 10, false), "what is framed comes from a reader, however short")
 }
 
-// A press is never lost, and never turned round, where no burst is.
+// Without a burst no press is lost, and their order stays.
 func TestAHandLosesNothing(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		got, want := &tape{now: start()}, ""
@@ -191,8 +190,7 @@ func TestAHandLosesNothing(t *testing.T) {
 	})
 }
 
-// However a burst is read, late or together, what it says comes out whole and no
-// key of it acts for good.
+// However late or together the keys of a burst are read, its text is complete and none of its keys has an effect that stays.
 func TestABurstActsNeverForGood(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		got, text := &tape{now: start()}, rapid.StringMatching(`[0-9A-F]{8,40}`).Draw(t, "text")

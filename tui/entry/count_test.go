@@ -230,7 +230,7 @@ func TestCountAsksWhetherBothSoundsWereTapped(t *testing.T) {
 	assert.True(t, value(t, f).Count.OneSound)
 }
 
-// A clock that slept: the monotonic one stood still for 20 s.
+// The machine slept: its monotonic clock stood still for 20 s.
 func TestCountIsThrownAwayWhenTheClocksPart(t *testing.T) {
 	f := New(heartRate(), options(&clock{noon()})).(*count)
 	f.between = func(from, to time.Time) (time.Duration, time.Duration) {

@@ -22,7 +22,7 @@ func refill() exam.Step {
 	}
 }
 
-// Each time says its own two moments: nobody waits for a fold of skin to turn pink.
+// Each time step names its own two moments.
 func TestStopwatchSaysWhenToPress(t *testing.T) {
 	n := 0
 	for _, step := range steps.Table().All() {

@@ -45,7 +45,7 @@ func TestNoteCleansWhatIsPasted(t *testing.T) {
 	golden(t, "note-long", f)
 }
 
-// A slow line hands over a whole word at once, and some words are names of keys.
+// Over a slow connection a whole word arrives in one message, and some words are names of keys.
 func TestNoteTakesAWordReadAtOnce(t *testing.T) {
 	f := New(note(), options(&clock{noon()}))
 	for _, word := range []string{"left", "eye", "up", "down", "home", "enter", "backspace"} {

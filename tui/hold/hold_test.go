@@ -149,7 +149,7 @@ func TestAHeldKeyReadLateAnswersOnce(t *testing.T) {
 	})
 }
 
-// Nothing is lost and nothing is turned round: what counts was pressed, in its order.
+// The presses that count are presses that were made, in their order.
 func TestWhatCountsKeepsItsOrder(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		at, list := 0, []key{}

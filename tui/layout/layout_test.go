@@ -98,7 +98,7 @@ func TestWrapTo(t *testing.T) {
 	assert.Empty(t, layout.WrapTo("one two three", 7, 0))
 }
 
-// A line that is full is cut once: no dots behind dots.
+// A line that was cut is not cut again: it does not end with dots twice.
 func TestWrapToCutsOnce(t *testing.T) {
 	assert.Equal(t, []string{"work, thirty to f.."}, layout.WrapTo("work, thirty to for minutes", 19, 1))
 	assert.Equal(t, []string{"back within 15 % of", "rest by 15 min.."}, layout.WrapTo("back within 15 % of rest by 15 min after light work", 19, 2))

@@ -10,8 +10,8 @@ import (
 	"loosebox/tui/theme"
 )
 
-// One sign has one meaning, in letters and in ASCII, and none looks like a digit. Plus and minus before a number are
-// arithmetic.
+// Each sign has one meaning, as our own sign and in ASCII, and none looks like a digit. Plus and minus before a number are
+// not signs.
 func TestASignHasOneMeaning(t *testing.T) {
 	for _, ascii := range []bool{false, true} {
 		th := theme.New(theme.Plain, ascii)

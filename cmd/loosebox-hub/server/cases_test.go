@@ -81,8 +81,7 @@ func TestAnOpenVisitGoesAlong(t *testing.T) {
 	same(l...)
 }
 
-// A joining is of no visit: it goes with the next exchange of the background, and takes the
-// answers along that are before it.
+// A join belongs to no visit: the next background exchange sends it, together with the answers before it in the log.
 func TestWhatIsOfNoVisitGoesAtOnce(t *testing.T) {
 	_, l := open(t, "ann", "bea")
 	ann := l[0]
@@ -108,8 +107,8 @@ func TestWhatIsOfNoVisitGoesAtOnce(t *testing.T) {
 	same(l...)
 }
 
-// Case: the acknowledgment is lost, or the laptop is killed behind it, and it wrote more
-// since: its expectation is refused, it sees its own lines and goes on after them.
+// Case: the acknowledgment is lost, or the laptop is killed before it, and wrote more since. The hub refuses the sequence
+// that it expects; it then finds its own lines there and goes on after them.
 func TestALostAcknowledgment(t *testing.T) {
 	y, l := open(t, "ann", "bea")
 	ann := l[0]
@@ -255,8 +254,8 @@ func TestTheHubIsPutBack(t *testing.T) {
 	same(l[0], cal)
 }
 
-// Case: the same, where the loss is above the cursor and nothing shows it. An
-// acknowledgment that is not of the message behind the cursor notes nothing.
+// Case: the same, where the lost messages are after the cursor, so that nothing shows it. The cursor does not move for an
+// acknowledgment that is not of the message right after it.
 func TestTheHubLostWhatIsAboveTheCursor(t *testing.T) {
 	y, l := open(t, "ann", "bea", "cal")
 	l[0].examine(3)

@@ -14,7 +14,7 @@ import (
 	"loosebox/storage/share/hub"
 )
 
-// asks asks to come in at the hub, or what came of it where it has no text.
+// asks sends a request to join to the hub, or with an empty text asks for the answer.
 func (m *mate) asks(text []byte) []byte {
 	m.t.Helper()
 	answer, err := hub.Ask(m.t.Context(), m.y.at, m, text)
@@ -111,7 +111,7 @@ func TestWhatAGuestMayNotDo(t *testing.T) {
 		refused("subscribe " + subject)
 	}
 	assert.Equal(t, before, y.messages())
-	// Nor does whoever knows another's name and not its key.
+	// Nor does a guest with the name of another laptop but without its key.
 	_, err = nats.Connect(urls[0], nats.Name(hub.GuestName), nats.Nkey(ann, s.SignNonce), nats.Secure(pinned))
 	require.ErrorIs(t, err, nats.ErrAuthorization)
 }

@@ -107,7 +107,7 @@ func TestNothingIsDeleted(t *testing.T) {
 	}
 }
 
-// A stranger does not come in, nor does whoever knows a name and not its key, nor one without any.
+// The hub refuses a stranger, a name without its key, and a connection without a name.
 func TestAStrangerDoesNotComeIn(t *testing.T) {
 	y, l := open(t, "ann")
 	s := y.stranger("stranger", t.TempDir())

@@ -30,8 +30,8 @@ func written(t *testing.T, do func()) string {
 	return string(text)
 }
 
-// Case: the hub goes and comes back while a laptop is connected, and the laptop is taken out
-// and cut off. Whatever the library hears of it outside of an answer, it prints nothing.
+// Case: the hub stops and starts while a laptop is connected, and the laptop is taken out of the practice and disconnected.
+// Errors that nats.go gets outside of a call must not be printed.
 func TestNothingIsWrittenToTheTerminal(t *testing.T) {
 	y, l := open(t, "ann", "bea")
 	bea := l[1]

@@ -85,7 +85,7 @@ func TestAgainIsOneEnter(t *testing.T) {
 	assert.Equal(t, "Ann Bell", v.By)
 }
 
-// Another time, none, and what is no hour; an exam that is open is not doubled by a held key.
+// Another time, no time, and a text that is not a time; a held key does not open a second exam.
 func TestTheNextCheckIsTyped(t *testing.T) {
 	for typed, want := range map[string]string{"1h": "12:05", "20:00": "20:00", "none": ""} {
 		deps, h := yard(t)

@@ -87,7 +87,7 @@ func TestTheRestHasItsLimits(t *testing.T) {
 	})
 }
 
-// TestAFullDiskEndsTheRest: what was called saved is, and nothing else is called so.
+// TestAFullDiskEndsTheRest: exactly the answers that were stored are shown as saved.
 func TestAFullDiskEndsTheRest(t *testing.T) {
 	deps, store := screentest.Deps(t)
 	v, err := store.Begin(exam.Entry{

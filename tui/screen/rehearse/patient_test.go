@@ -100,7 +100,7 @@ func TestBreathsAndGutSoundsAppearInTime(t *testing.T) {
 	assert.Contains(t, s.row("listening"), "listening 0:00", "another quadrant is listened to anew")
 }
 
-// The horse moves of itself, and that is told for a while.
+// The horse moves by itself, and the screen shows that for some seconds.
 func TestTheHorseMoves(t *testing.T) {
 	s := newStage(t, usual())
 	s.begin("clover", 4, "tpr-recheck", rehearse.Modes{})

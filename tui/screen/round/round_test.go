@@ -221,7 +221,7 @@ func TestANamelessMachineIsToldWhereToWriteTheName(t *testing.T) {
 	assert.Equal(t, before, store.Writes())
 }
 
-// While a line is on its way no key counts, and another screen's answer is no news.
+// During a write no key does anything, and the answer to another screen changes nothing.
 func TestOneWriteAtATime(t *testing.T) {
 	deps, store := screentest.Deps(t)
 	yard(t, store)

@@ -186,8 +186,7 @@ func TestARefusedChoiceIsTakenBack(t *testing.T) {
 	assert.Equal(t, "light", stored(t, store).Theme)
 }
 
-// Two choices in one breath are written one after the other, the newest last,
-// and esc waits for both.
+// Two choices in quick succession are written one after the other, the newest last, and esc waits for both.
 func TestChoicesAreWrittenInTheirOrder(t *testing.T) {
 	deps, store := screentest.Deps(t)
 	s := settings.New(deps, nav.Address{})

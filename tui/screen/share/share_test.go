@@ -195,7 +195,7 @@ func TestWhatFailsIsSaid(t *testing.T) {
 	assert.True(t, d.Left())
 }
 
-// A throw-away copy is not shared.
+// The record of the demo is not shared.
 func TestWithoutSharing(t *testing.T) {
 	deps, _ := screentest.Deps(t)
 	d := screentest.New(t, deps, share.New, nav.Address{Screen: nav.Share}, layout.Size{W: 60, H: 20})

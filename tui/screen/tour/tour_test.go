@@ -31,7 +31,7 @@ func TestPagesAreDrawnInEverySize(t *testing.T) {
 	}
 }
 
-// house is the whole program with a clock that the test moves.
+// house is the whole program with a clock set by the test.
 type house struct {
 	t       *testing.T
 	app     *tui.App

@@ -351,7 +351,7 @@ func TestAfterAnInterruptionAPersonSaysWhatHappened(t *testing.T) {
 			b.vaccine()
 			b.checks()
 			b.Press("enter", "i")
-			b.open(0, wide()) // the program was killed here
+			b.open(0, wide()) // as after a kill of the program
 			assert.True(t, b.Reads("what happened?"), b.View())
 			before := b.visit().Entries
 			b.Press("enter")
