@@ -15,8 +15,8 @@ import (
 //go:embed cases/*.yaml
 var files embed.FS
 
-// Cases reads the built-in cases, by name, the healthy adult first. An error means the program was built from damaged
-// files.
+// Cases reads the built-in cases in the order in which they are offered, the healthy adult first. An error means the program
+// was built from damaged files.
 func Cases(table *exam.Steps, held *ranges.Table) ([]Case, error) {
 	names := []string{
 		"clover", "juniper", "tarn", "sorrel", "dapple", "plover", "nettle", "harrow", "merrow", "linnet", "bracket",
