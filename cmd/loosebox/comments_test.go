@@ -53,6 +53,40 @@ func TestCommentsNameWhatIsThere(t *testing.T) {
 	assert.Greater(t, found, 100)
 }
 
+// A comment of a function or type that begins with a word in small letters begins with the name: one that was renamed alone
+// would describe what is no longer there.
+func TestACommentBeginsWithTheNameItIsOf(t *testing.T) {
+	first := regexp.MustCompile(`^[a-z]\w*`)
+	checked := 0
+	require.NoError(t, filepath.WalkDir(filepath.Join("..", ".."), func(path string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") {
+			return err
+		}
+		file, err := parser.ParseFile(token.NewFileSet(), path, nil, parser.ParseComments|parser.SkipObjectResolution)
+		if err != nil {
+			return err
+		}
+		check := func(name string, doc *ast.CommentGroup) {
+			if word := first.FindString(doc.Text()); word != "" {
+				checked++
+				assert.Equal(t, name, word, "the comment of %s in %s", name, path)
+			}
+		}
+		for _, d := range file.Decls {
+			switch d := d.(type) {
+			case *ast.FuncDecl:
+				check(d.Name.Name, d.Doc)
+			case *ast.GenDecl:
+				if spec, ok := d.Specs[0].(*ast.TypeSpec); ok && !d.Lparen.IsValid() {
+					check(spec.Name.Name, d.Doc)
+				}
+			}
+		}
+		return nil
+	}))
+	assert.Greater(t, checked, 1000)
+}
+
 // declare notes every type, function, method, field, constant and variable of a file.
 func declare(file *ast.File, names map[string]bool) {
 	ast.Inspect(file, func(n ast.Node) bool {

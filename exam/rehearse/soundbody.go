@@ -93,7 +93,7 @@ type breathVoice struct {
 	rattle            bool
 }
 
-// voices: in louder than out (PENNR); the words after MUNROER and WIKIRAO, as the step has them.
+// voiceOf is the voice of a word of the step: in louder than out (PENNR); the words after MUNROER and WIKIRAO.
 func voiceOf(word string) breathVoice {
 	switch word {
 	case "harsh", "rub":

@@ -92,7 +92,7 @@ const (
 	ellis       = "of equations of this kind on 600 horses: mean 98.6 % of the scale, SD 10.6 (Ellis & Hollands, Vet Rec 1998;143:335)"
 )
 
-// words joins sentences.
+// phrase joins sentences with blanks.
 func phrase(parts ...string) string { return strings.Join(parts, " ") }
 
 func lightKinds() []exam.AnimalKind { return []exam.AnimalKind{exam.AnimalHorse, exam.AnimalPony} }

@@ -32,7 +32,7 @@ const (
 	Late = 2 * time.Second
 )
 
-// Key is the state of the key that was pressed last. Its zero value is ready to use.
+// Pressed is the state of the key that was pressed last. Its zero value is ready to use.
 type Pressed struct {
 	name    string
 	last    time.Time // of the last press of it, counted or not

@@ -23,7 +23,7 @@ type Attempt struct {
 	Extra  bool            // more than the exam allows
 }
 
-// Passed says that the attempt counts and reaches the pass mark without a fault that fails at once.
+// passed reports whether the attempt counts and reaches the pass mark without a fault that fails at once.
 func (a Attempt) passed(s rehearse.Set) bool {
 	return a.counts() && a.Score.Percent >= s.Pass-1e-9 && len(a.Failed) == 0
 }

@@ -173,7 +173,7 @@ func (s *state) kept(stay bool) (why []string, unknown map[string]int, sealed in
 	return why, unknown, sealed
 }
 
-// subjects of a practice.
+// logSubject is the subject of a log of a practice, by the key of its laptop.
 func logSubject(practice, key, log string) string {
 	return "log.v1." + practice + "." + key + "." + log
 }

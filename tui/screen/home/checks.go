@@ -22,8 +22,8 @@ const lookEvery = time.Minute
 // clockMsg comes while a check is still to come.
 type clockMsg struct{ run int }
 
-// checks makes a row of each horse that is looked at again at an hour, and whose exam
-// is not open: the earliest first.
+// takeChecks makes a row for each horse with a recheck at a time of the day and no open exam, the earliest first, and starts
+// the clock for them.
 func (s *screen) takeChecks() tea.Cmd {
 	s.checks = s.checks[:0]
 	open := map[exam.HorseID]bool{}

@@ -38,7 +38,7 @@ func (k *pick) key(i int) string {
 	return fmt.Sprint(i + 1)
 }
 
-// Which of the answers have what follows drawn under them.
+// hints says under which answers their hint is drawn.
 type hints int
 
 const (

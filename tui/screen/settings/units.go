@@ -17,7 +17,7 @@ func units(own, other, example string) []exam.Choice {
 	return []exam.Choice{{Key: own, Words: own, Hint: hint(own, other)}, {Key: other, Words: other, Hint: hint(other, own)}}
 }
 
-// Lengths in the words of the settings; hands are for heights, with inches for the rest.
+// lengths are the choices of the unit of lengths; hands are for heights only, with inches for the rest.
 func lengths() []exam.Choice {
 	const always = ". A typed unit always counts"
 	return []exam.Choice{
