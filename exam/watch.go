@@ -89,6 +89,14 @@ func (v Visit) Unwatched() []Injection {
 	return out
 }
 
+// ToWatch are those of Unwatched that still wait for somebody: closing a visit asks about them, so that of a closed one they
+// are those of what was ordered after closing.
+func (v Visit) ToWatch() []Injection {
+	return slices.DeleteFunc(v.Unwatched(), func(i Injection) bool {
+		return v.Closed() && (!v.Stands() || !v.OrderedAfterClosing(Entry{Injection: &InjectionLine{Number: i.Number}}))
+	})
+}
+
 // HandOffLine is what a handed off entry holds.
 type HandOffLine struct {
 	To    string `json:"to"` // the veterinarian

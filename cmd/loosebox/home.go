@@ -47,7 +47,7 @@ func (e *env) homeText(store exam.Store) error {
 	if err := e.roundText(store); err != nil {
 		return err
 	}
-	open, err := store.Unfinished()
+	open, err := e.desk(store).Waiting()
 	if err != nil {
 		return err
 	}
@@ -56,6 +56,14 @@ func (e *env) homeText(store exam.Store) error {
 			if err := e.printf("%s: %s\n", v.Horse.Name, text); err != nil {
 				return err
 			}
+		}
+		if i := v.ToWatch(); len(i) > 0 && !v.Elsewhere {
+			if err := e.printf("%s: the observation after %s is neither started nor declined: loosebox observe %s\n", v.Horse.Name, i[0].Product(), shortNumber(v.ID)); err != nil {
+				return err
+			}
+		}
+		if v.Closed() {
+			continue
 		}
 		if err := e.printf("not finished: %s, %s, begun %s; loosebox exam %q continues it\n", v.Horse.Name, v.Routine,
 			notation.ShownAt(v.OpenedAt, e.now()), v.Horse.Name); err != nil {

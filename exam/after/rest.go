@@ -21,10 +21,7 @@ func (in Input) watches() []Task {
 	if in.WatchMinutes > 0 {
 		why = fmt.Sprintf("start it, or decline it with a reason; the practice sets %d minutes", in.WatchMinutes)
 	}
-	for _, i := range in.Visit.Unwatched() {
-		if in.Visit.Closed() && !in.Visit.OrderedAfterClosing(exam.Entry{Injection: &exam.InjectionLine{Number: i.Number}}) {
-			continue
-		}
+	for _, i := range in.Visit.ToWatch() {
 		out = append(out, Task{Kind: Watch, State: Open, Urgent: true, Number: i.Number, Text: fmt.Sprintf("after injection %d: not started", i.Number), Why: why})
 	}
 	return out

@@ -81,8 +81,8 @@ func (d Desk) atOnce(v exam.Visit, past []exam.Visit) ([]exam.Visit, error) {
 // recent is how many of the newest visits are looked at for what was begun after closing: more than a yard sees in a day.
 const recent = 30
 
-// Waiting lists the visits that wait for somebody: those that are not closed, and closed ones in which a needle is in or a
-// watch runs, of what was ordered after closing.
+// Waiting lists the visits that wait for somebody: those that are not closed, and closed ones in which a needle is in, or a
+// watch runs or is still to be begun, of what was ordered after closing.
 func (d Desk) Waiting() ([]exam.Visit, error) {
 	out, err := d.Store.Unfinished()
 	if err != nil {
@@ -93,7 +93,7 @@ func (d Desk) Waiting() ([]exam.Visit, error) {
 		return nil, err
 	}
 	for _, v := range last {
-		if v.Closed() && v.Stands() && authorization.CheckClose(v, v.OpenedAt) != nil {
+		if v.Closed() && v.Stands() && (authorization.CheckClose(v, v.OpenedAt) != nil || len(v.ToWatch()) > 0) {
 			out = append(out, v)
 		}
 	}

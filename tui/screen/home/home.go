@@ -20,7 +20,8 @@ type row struct {
 	found  exam.Found
 	visit  exam.VisitID // of a visit that is not finished
 	other  bool         // another laptop has that visit
-	needle bool         // a needle went in there, and nothing says what happened to it
+	first  bool         // it stands before all others: a needle of which nothing is said, or an observation that is not begun
+	after  int          // the injection after which an observation is to be begun; 0 for none
 	text   string       // how far that visit is
 	held   *held        // by a colleague; nil for a visit that goes on here
 	search string       // what the search looks at, in lower case
@@ -100,7 +101,7 @@ func (s *screen) take(m lists) tea.Cmd {
 // goTo puts the cursor on the row of the same horse and visit.
 func (s *screen) goTo(at *row) {
 	for i, r := range s.shown {
-		if r.found.Horse.ID == at.found.Horse.ID && r.visit == at.visit && r.at.IsZero() == at.at.IsZero() {
+		if r.found.Horse.ID == at.found.Horse.ID && r.visit == at.visit && r.after == at.after && r.at.IsZero() == at.at.IsZero() {
 			s.cursor.Cursor = i
 		}
 	}
@@ -120,7 +121,7 @@ func (s *screen) filter() {
 	s.shown = make([]*row, 0, len(s.checks)+len(s.open)+len(s.horses))
 	coming, open := matching(s.checks, words), matching(s.open, words)
 	for _, r := range open {
-		if r.needle {
+		if r.first {
 			s.shown = append(s.shown, r)
 		}
 	}
@@ -128,7 +129,7 @@ func (s *screen) filter() {
 		s.shown = append(s.shown, coming[0])
 	}
 	for _, r := range open {
-		if !r.needle {
+		if !r.first {
 			s.shown = append(s.shown, r)
 		}
 	}

@@ -320,6 +320,79 @@ func TestANeedleStandsBeforeEveryExam(t *testing.T) {
 	assert.Contains(t, first(), "needle inserted 2 Mar 10:50: enter")
 }
 
+// After an injection an observation is started or declined: until then home says so, before everything but a needle, and enter
+// leads there. The exam keeps its own line.
+func TestAnObservationThatIsNotBegunStandsInTheList(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	horses := screentest.Yard(t, store)
+	v := screentest.Open(t, store)
+	screentest.Rule(t, store, v.ID, exam.GoAhead, screentest.Vaccine())
+	screentest.NeedleIn(t, store, v.ID)
+	shown := func() *screentest.Driver {
+		return screentest.New(t, deps, home.New, nav.Address{}, layout.Size{W: 80, H: 24})
+	}
+	assert.False(t, shown().Shows("observation of"), "it may not have gone in")
+	screentest.Add(t, store, v.ID, exam.Entry{Kind: exam.EntryInjection, Injection: &exam.InjectionLine{Number: 1, Phase: exam.InjectionGiven, VolumeML: 1}})
+	colic(t, store, horses["Thistle"], "rolls")
+	d := shown()
+	assert.Contains(t, d.Row("> "), "observation of Bracken not started (Vaccine A, 10:50): enter")
+	assert.True(t, d.Shows("go on with Bracken's exam"))
+	d.Press("enter")
+	assert.Equal(t, nav.Address{Screen: nav.Watch, Horse: v.Horse.ID, Visit: v.ID, Number: 1}, d.Last())
+	d = shown()
+	d.Press("b")
+	assert.Equal(t, nav.Exam, d.Last().Screen)
+
+	there := *deps
+	var err error
+	there.Store, err = screentest.OnAnother(store)
+	require.NoError(t, err)
+	there.Desk.Store = there.Store
+	assert.False(t, screentest.New(t, &there, home.New, nav.Address{}, layout.Size{W: 80, H: 24}).Shows("observation of"), "who has the visit begins it")
+
+	deps.Now = func() time.Time { return screentest.Now().AddDate(0, 0, 1) }
+	assert.Contains(t, shown().Row("> "), "observation of Bracken not started (Vaccine A, 2 Mar 10:50)")
+	screentest.Add(t, store, v.ID, exam.Entry{Kind: exam.EntryWatch, Watch: &exam.WatchLine{Injection: 1, Phase: exam.WatchDeclined, Why: "the owner stays"}})
+	assert.False(t, shown().Shows("observation of"))
+}
+
+// Closing asks about an observation, and home asks no more; of what was ordered after closing it asks.
+func TestAnObservationAfterClosing(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	screentest.Yard(t, store)
+	v := screentest.Open(t, store)
+	shown := func() bool {
+		return screentest.New(t, deps, home.New, nav.Address{}, layout.Size{W: 80, H: 24}).Shows("observation of Bracken not started")
+	}
+	write := func(e exam.Entry) exam.Entry {
+		e.Visit, e.By = v.ID, "Ann Bell"
+		stored, err := deps.Write(e)
+		require.NoError(t, err)
+		return stored
+	}
+	give := func(number int, at time.Time, late string) {
+		rule := write(exam.Entry{Kind: exam.EntryDecision, At: at, Reason: late, Decision: &exam.Decision{
+			Words: "Give it.", Vet: "Dr Vale", How: exam.ByTelephone, Ruling: exam.GoAhead, Covers: []exam.CoveredProcedure{screentest.Tetanus()},
+		}})
+		order := screentest.Ordered()
+		order.Decision = rule.Seq
+		for _, l := range []exam.InjectionLine{
+			{Number: number, Phase: exam.InjectionReady, Order: order},
+			{Number: number, Phase: exam.InjectionNeedleIn, Place: exam.NeedlePlace{Site: "neck triangle", Side: exam.Left}},
+			{Number: number, Phase: exam.InjectionClear},
+			{Number: number, Phase: exam.InjectionGiven, VolumeML: 1},
+		} {
+			write(exam.Entry{Kind: exam.EntryInjection, At: at, Injection: &l})
+		}
+	}
+	give(1, screentest.Now().Add(-10*time.Minute), "")
+	assert.True(t, shown())
+	write(exam.Entry{Kind: exam.EntryClosed, At: screentest.Now().Add(-9 * time.Minute)})
+	assert.False(t, shown(), "closing asked")
+	give(2, screentest.Now().Add(-5*time.Minute), "ordered on the way home")
+	assert.True(t, shown())
+}
+
 // What was saved in another time zone stands on the home screen by the clock of this one, with the day of this one.
 func TestTimesAreThoseOfTheClockNow(t *testing.T) {
 	deps, store := screentest.Deps(t)

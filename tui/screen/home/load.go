@@ -91,6 +91,7 @@ func (s *screen) load() tea.Cmd {
 			}
 		}
 		today := now()
+		var unwatched []*row // behind the needles
 		for _, v := range visits {
 			begun := notation.ShownOn(v.OpenedAt, today)
 			if notation.SameDay(v.OpenedAt, today) {
@@ -102,25 +103,37 @@ func (s *screen) load() tea.Cmd {
 				which = fmt.Sprintf(" (%s, %s)", v.Horse.Kind, v.Horse.AgeWords(today))
 			}
 			text := fmt.Sprintf("%sgo on with %s's exam%s, begun %s: %s", again(v, today), name, which, begun, progress(v, at.Routines, at.Steps))
+			if left := v.ToWatch(); len(left) > 0 && !v.Elsewhere {
+				i := left[0]
+				unwatched = append(unwatched, &row{
+					found: exam.Found{Horse: v.Horse, Open: own[v.Horse.ID]}, visit: v.ID, first: true, after: i.Number, search: v.Horse.Searched(),
+					text: fmt.Sprintf("observation of %s not started (%s, %s): enter", name+which, notation.CleanLine(i.Product(), 30), when(*i.EndAt, today)),
+				})
+			}
 			since, in := nav.NeedleSince(v)
 			if v.Closed() && !in {
 				continue
 			}
 			by := heldBy(v, today)
 			if in { // asked before the exam goes on
-				when := notation.Clock(since, today)
-				if !notation.SameDay(since, today) {
-					when = since.In(today.Location()).Format("2 Jan 15:04")
-				}
-				text = fmt.Sprintf("needle inserted %s: enter, and record what happened to %s", when, name+which)
+				text = fmt.Sprintf("needle inserted %s: enter, and record what happened to %s", when(since, today), name+which)
 				by = nil
 			}
 			m.open = append(m.open, &row{
-				found: exam.Found{Horse: v.Horse, Open: own[v.Horse.ID]}, visit: v.ID, other: v.Elsewhere, needle: in, text: text, held: by, search: v.Horse.Searched(),
+				found: exam.Found{Horse: v.Horse, Open: own[v.Horse.ID]}, visit: v.ID, other: v.Elsewhere, first: in, text: text, held: by, search: v.Horse.Searched(),
 			})
 		}
+		m.open = append(m.open, unwatched...)
 		return m, nil
 	}, s.take)
+}
+
+// when is a time of today, or of a day.
+func when(at, now time.Time) string {
+	if notation.SameDay(at, now) {
+		return notation.Clock(at, now)
+	}
+	return at.In(now.Location()).Format("2 Jan 15:04")
 }
 
 // again says at which hour of today something of an open visit is looked at again.

@@ -150,6 +150,8 @@ func (s *screen) press(p keys.Press) tea.Cmd {
 func (s *screen) enter(r *row) tea.Cmd {
 	s.finding = false
 	switch {
+	case r.after > 0:
+		return nav.Go(nav.Address{Screen: nav.Watch, Horse: r.found.Horse.ID, Visit: r.visit, Number: r.after})
 	case r.visit != "":
 		return nav.Go(nav.Address{Screen: nav.Exam, Horse: r.found.Horse.ID, Visit: r.visit})
 	case !r.at.IsZero():
