@@ -129,7 +129,7 @@ func assertEmpty(t *testing.T, dir string) {
 	assert.Empty(t, list)
 }
 
-// kill -9 leaves what was decrypted; the next restore removes it.
+// kill -9 leaves what was decrypted; the next run removes it, a restore or any that names the folder.
 func TestTheNextRunRemovesWhatKillLeft(t *testing.T) {
 	t.Parallel()
 	data := yard(t)
@@ -142,12 +142,22 @@ func TestTheNextRunRemovesWhatKillLeft(t *testing.T) {
 		out, err := c.CombinedOutput()
 		require.NoError(t, err, string(out))
 	}
-	code, _ := interruptRun(t, syscall.SIGKILL, env, matches(place+".restoring-*/record.db"), place, func() { _ = os.RemoveAll(place) }, "--data", place, "restore", file)
-	assert.Equal(t, -1, code)
-	assert.True(t, matches(place+".restoring-*/record.db")(), "it was killed in the middle")
-	c := exec.Command(must(program()), "--data", place, "restore", file)
+	kill := func() {
+		t.Helper()
+		code, _ := interruptRun(t, syscall.SIGKILL, env, matches(place+".restoring-*/record.db"), place, func() { _ = os.RemoveAll(place) }, "--data", place, "restore", file)
+		assert.Equal(t, -1, code)
+		assert.True(t, matches(place+".restoring-*/record.db")(), "it was killed in the middle")
+	}
+	kill()
+	c := exec.Command(must(program()), "--data", place, "check")
 	c.Env = env
 	out, err := c.CombinedOutput()
+	require.Error(t, err, "nothing was restored: %s", out)
+	assert.False(t, matches(place+".restoring-*")(), "check removes it")
+	kill()
+	c = exec.Command(must(program()), "--data", place, "restore", file)
+	c.Env = env
+	out, err = c.CombinedOutput()
 	require.NoError(t, err, string(out))
 	assert.False(t, matches(place+".restoring-*")())
 	list, err := os.ReadDir(dir)

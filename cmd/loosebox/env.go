@@ -20,6 +20,7 @@ import (
 	"loosebox/exam/notation"
 	"loosebox/ranges"
 	"loosebox/storage"
+	"loosebox/storage/backup"
 )
 
 // env is what every command is given: where text comes from and goes, the
@@ -112,6 +113,9 @@ func (e *env) recordIn(dir string, o storage.Options, work func(*storage.Record)
 	}
 	if err := e.tables(); err != nil { // whichever command it is says of a file of one's own that it was refused
 		return err
+	}
+	if dir == e.dataDir() {
+		backup.SweepKilled(dir)
 	}
 	r, err := e.open(dir, o)
 	if err != nil {

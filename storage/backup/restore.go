@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"runtime"
 	"strings"
 
 	"filippo.io/age"
@@ -28,11 +29,11 @@ func Restore(ctx context.Context, file, folder string, check func(folder string)
 	if err := os.MkdirAll(filepath.Dir(folder), 0o700); err != nil {
 		return About{}, fmt.Errorf("the place for the record cannot be made: %w", err)
 	}
-	temp, err := unfinished.MakeFolder(filepath.Dir(folder), filepath.Base(folder)+".restoring-", belongs)
+	temp, err := unfinished.MakeFolder(filepath.Dir(folder), filepath.Base(folder)+restoring, belongs)
 	if err != nil {
 		return About{}, fmt.Errorf("the place for the record cannot be made: %w", err)
 	}
-	defer temp.Remove() //nolint:errcheck // what cannot be removed, the next restore removes
+	defer temp.Remove() //nolint:errcheck // what cannot be removed, the next restore or run removes
 	about, err := Try(ctx, file, temp.Path, check, with...)
 	if err == nil {
 		err = beginAnew(temp.Path)
@@ -46,7 +47,9 @@ func Restore(ctx context.Context, file, folder string, check func(folder string)
 	if err := free(folder); err != nil { // meanwhile
 		return about, err
 	}
-	temp.Release()
+	if runtime.GOOS == "windows" {
+		temp.Release() // or it could not be moved; elsewhere it is held until every file is in its place
+	}
 	if err := moveInto(temp.Path, folder); err != nil {
 		return about, fmt.Errorf("the record was whole and could not be moved to its place: %w", err)
 	}
@@ -89,6 +92,19 @@ func beginAnew(folder string) error {
 		return fmt.Errorf("the restored record cannot be opened: %w", err)
 	}
 	return errors.Join(r.BeginAnew(), r.Close())
+}
+
+// restoring stands behind the name of a folder while it is restored, before a number.
+const restoring = ".restoring-"
+
+// SweepKilled removes what a killed Restore into a folder left beside it, and says how many folders that were. What a running
+// one holds stays, and so does everything where the system has no locks that would tell.
+func SweepKilled(folder string) int {
+	if runtime.GOOS == "windows" {
+		return 0
+	}
+	folder = filepath.Clean(folder)
+	return unfinished.SweepFolders(filepath.Dir(folder), filepath.Base(folder)+restoring, belongs)
 }
 
 // belongs says whether a file is one that a restore makes while it unpacks and checks.

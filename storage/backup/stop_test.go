@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"runtime"
 	"testing"
 	"time"
 
@@ -55,6 +56,38 @@ func TestTheNextRestoreRemovesWhatAKilledOneLeft(t *testing.T) {
 	_, err := backup.Restore(context.Background(), file, filepath.Join(dir, "place"), whole, identity(t, phrase))
 	require.NoError(t, err)
 	assert.Equal(t, []string{"place", "place.restoring-12"}, listed(t, dir), "never a foreign file")
+}
+
+// Before the next restore a run of the program removes it; what a running restore holds, up to its last file, stays.
+func TestARunRemovesWhatAKilledRestoreLeft(t *testing.T) {
+	file, _, _ := saved(t)
+	dir := t.TempDir()
+	place := filepath.Join(dir, "place")
+	left := func(path string, names ...string) {
+		for _, name := range names {
+			full := filepath.Join(dir, path, name)
+			require.NoError(t, os.MkdirAll(filepath.Dir(full), 0o700))
+			require.NoError(t, os.WriteFile(full, []byte("x"), 0o600))
+		}
+	}
+	left("place.restoring-11", "record.db", "machine.key")
+	left("place.restoring-12", "record.db", "holiday.jpg")
+	left("other.restoring-13", "record.db")
+	want := []string{"other.restoring-13", "place.restoring-12"}
+	if runtime.GOOS == "windows" { // no locks tell there
+		assert.Zero(t, backup.SweepKilled(place))
+		return
+	}
+	assert.Equal(t, 1, backup.SweepKilled(place+string(filepath.Separator)))
+	assert.Equal(t, want, listed(t, dir), "no foreign file, and no other place's")
+
+	_, err := backup.Restore(context.Background(), file, place, func(folder string) error {
+		assert.Zero(t, backup.SweepKilled(place), "it is being checked")
+		assert.FileExists(t, filepath.Join(folder, "record.db"))
+		return nil
+	}, identity(t, phrase))
+	require.NoError(t, err)
+	assert.ElementsMatch(t, append(want, "place"), listed(t, dir))
 }
 
 func TestAnInterruptedBackupLeavesNothing(t *testing.T) {
