@@ -1,6 +1,7 @@
 package plain
 
 import (
+	"slices"
 	"strings"
 
 	"loosebox/exam"
@@ -10,12 +11,21 @@ import (
 // checks goes through a check list.
 func (w *work) checks(points []order.AnsweredPoint) ([]exam.Checked, error) {
 	var out []exam.Checked
+	w.wrong = false
 	for _, p := range points {
 		c, err := w.check(p)
 		if err != nil {
 			return nil, err
 		}
 		out = append(out, c)
+		at := slices.IndexFunc(points[:len(out)], func(p order.AnsweredPoint) bool { return p.Key == "horse" })
+		for w.wrong && at >= 0 {
+			w.wrong = false
+			w.line("The first answer is removed: the chip that was read is not of this horse.")
+			if out[at], err = w.check(points[at]); err != nil {
+				return nil, err
+			}
+		}
 	}
 	return out, nil
 }

@@ -58,6 +58,8 @@ type Session struct {
 	asked   string // the same before an answer was read
 	// comparing says that a chip number is an answer to the question.
 	comparing bool
+	// needle says that a needle follows, wrong that a chip was read there which is not of this horse.
+	needle, wrong bool
 	// codes says that the code of a package is an answer to the question.
 	codes  bool
 	played played

@@ -68,9 +68,9 @@ var (
 
 // play puts question after question of the script until it is over.
 func (w *work) play(name script.Name) error {
-	sc, before := w.script, w.name
-	defer func() { w.script, w.name = sc, before }()
-	w.name = name
+	sc, before, needle := w.script, w.name, w.needle
+	defer func() { w.script, w.name, w.needle = sc, before, needle }()
+	w.name, w.needle = name, needle || name == script.Injection || name == script.BloodDraw
 	m := script.Move{}
 	var q *script.Question
 	for w.failed == nil {

@@ -15,7 +15,8 @@ import (
 const understood = "understood"
 
 // scanned takes a line that is a chip number: a reader types at any prompt. It says
-// whose the chip is and puts the question again; false where the line is an answer.
+// whose the chip is and puts the question again; false where the line is an answer. Before
+// a needle another horse's stops until that is understood.
 func (s *Session) scanned(text string) bool {
 	question := s.asked
 	scan, ok := s.chip(text)
@@ -23,9 +24,19 @@ func (s *Session) scanned(text string) bool {
 		return false
 	}
 	s.line("%s", scan.Words())
+	if s.needle && scan.Wrong() {
+		s.wrong = true
+		for text, ok := "", true; ok && s.failed == nil && !strings.EqualFold(text, understood); {
+			s.line(compareAll, understood)
+			text, ok = s.readLine()
+		}
+	}
 	s.line("%s", question)
 	return true
 }
+
+// compareAll is said until it is understood.
+const compareAll = "Give nothing and draw nothing. Compare chip, markings and order. Type %s to go on."
 
 // chip looks up whose the chip of a line is; false where the line is none.
 func (s *Session) chip(text string) (nav.Scan, bool) {
@@ -55,7 +66,7 @@ func (w *work) compare(p order.AnsweredPoint, text string) (c exam.Checked, answ
 		return exam.Checked{Key: p.Key, OK: true, Words: exam.ChipRead}, true, true, nil
 	}
 	for scan.Wrong() {
-		text, err := w.ask("Give nothing and draw nothing. Compare chip, markings and order. Type %s to go on.", understood)
+		text, err := w.ask(compareAll, understood)
 		if err != nil || strings.EqualFold(text, understood) {
 			return exam.Checked{}, false, true, err
 		}

@@ -66,6 +66,22 @@ func TestPlainChipAtRightHorse(t *testing.T) {
 	assert.Equal(t, 3, strings.Count(out, "Right horse: chip read, or markings compared"), out)
 }
 
+// Behind the first point the chip of another horse stops as well: that answer is removed and asked again, and at the
+// other questions of a needle nothing goes on before it is understood.
+func TestPlainChipOfAnotherHorseBehindTheFirstPoint(t *testing.T) {
+	x := sit(t, screentest.Tetanus())
+	own := x.visit().Horse.Chip
+	lines := append(vaccine()[:14:14], own, "p", "001000000000777", "d", "understood", "d", "m")
+	out, err := x.typed((*plain.Session).Inject, append(lines, "quit")...)
+	require.ErrorIs(t, err, plain.ErrLeft, out)
+	assert.Contains(t, out, "No horse in the record has chip 001000000000777. Bracken has "+own)
+	assert.Equal(t, 2, strings.Count(out, "Type understood to go on."), "no other line counts: "+out)
+	assert.Equal(t, 1, strings.Count(out, "The first answer is removed"), out)
+	assert.Equal(t, 2, strings.Count(out, "Right horse: chip read, or markings compared"), out)
+	assert.Equal(t, 2, strings.Count(out, "Right dose and unit"), out)
+	assert.Contains(t, out[strings.Index(out, "is removed"):], "A second person checked", "and the list goes on behind it")
+}
+
 // The code of a package fills in the lines of an order; what can be read in two ways is
 // asked, and at any other question it is no answer.
 func TestPlainCodeOfAPackage(t *testing.T) {
