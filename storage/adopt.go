@@ -106,7 +106,7 @@ type adoption struct {
 	branched map[namespace]map[signedlog.ID]bool
 	moved    map[signedlog.ID]bool    // logs of which something came
 	settings map[exam.SettingKey]bool // of the practice, about which lines came
-	packs    *inorder.Line[toPack, packRow]
+	packs    *inorder.Pool[toPack, packRow]
 }
 
 // all takes segments; first says that it is the first import of this run.

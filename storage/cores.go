@@ -13,7 +13,7 @@ import (
 )
 
 // newAssembly begins work on all cores; a fault of the mapped file in it is an error.
-func newAssembly[In, Out any](work []func(In) (Out, error), take func(Out) error) *inorder.Line[In, Out] {
+func newAssembly[In, Out any](work []func(In) (Out, error), take func(Out) error) *inorder.Pool[In, Out] {
 	safe := make([]func(In) (Out, error), len(work))
 	for i, do := range work {
 		safe[i] = func(in In) (out Out, err error) {

@@ -33,7 +33,7 @@ func (p toPack) row() packRow {
 func (r packRow) put(tx txn) error { return putRow(tx, bucketPacks, r.key, r.data) }
 
 // packing packs segments on all cores and stores each as one row.
-func packing(tx txn) *inorder.Line[toPack, packRow] {
+func packing(tx txn) *inorder.Pool[toPack, packRow] {
 	return inorder.OnAll(func(p toPack) (packRow, error) { return p.row(), nil }, func(r packRow) error { return r.put(tx) })
 }
 

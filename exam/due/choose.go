@@ -4,7 +4,7 @@ import "loosebox/exam"
 
 // choose picks the row of a disease that fits the horse and its doses, and sets
 // the doses beside it.
-func (t *Table) choose(s *subject, disease string, doses []Dose) (ScheduleRow, standing, bool) {
+func (t *Table) choose(s *subject, disease string, doses []GivenDose) (ScheduleRow, standing, bool) {
 	// What began as a foal goes on as a foal's series until it is whole.
 	primed := s.primed(doses)
 	if row, ok := t.row(disease, s.foalGroups(doses)); ok && s.youngSeries(doses) {
@@ -44,7 +44,7 @@ func (t *Table) choose(s *subject, disease string, doses []Dose) (ScheduleRow, s
 }
 
 // pregnancy counts the doses of this pregnancy only.
-func (s *subject) pregnancy(row ScheduleRow, doses []Dose) (ScheduleRow, standing, bool) {
+func (s *subject) pregnancy(row ScheduleRow, doses []GivenDose) (ScheduleRow, standing, bool) {
 	if !s.knowFoaling {
 		return row, standing{row: row}, true
 	}
@@ -57,7 +57,7 @@ func (s *subject) pregnancy(row ScheduleRow, doses []Dose) (ScheduleRow, standin
 }
 
 // primed says that the papers show a whole first series.
-func (s *subject) primed(doses []Dose) bool {
+func (s *subject) primed(doses []GivenDose) bool {
 	for _, d := range doses {
 		if d.SeriesDone {
 			return true
@@ -68,7 +68,7 @@ func (s *subject) primed(doses []Dose) bool {
 
 // youngSeries says that the horse is a foal, or that its first dose was given
 // before it was a year old.
-func (s *subject) youngSeries(doses []Dose) bool {
+func (s *subject) youngSeries(doses []GivenDose) bool {
 	if s.foal {
 		return true
 	}
@@ -87,9 +87,11 @@ func (t *Table) row(disease string, groups []string) (ScheduleRow, bool) {
 	return ScheduleRow{}, false
 }
 
-func nasal(doses []Dose) bool { return len(doses) > 0 && doses[len(doses)-1].Route == exam.RouteNose }
+func nasal(doses []GivenDose) bool {
+	return len(doses) > 0 && doses[len(doses)-1].Route == exam.RouteNose
+}
 
-func (s *subject) foalGroups(doses []Dose) []string {
+func (s *subject) foalGroups(doses []GivenDose) []string {
 	dam := "foal_of_vaccinated"
 	if s.unvaccDam {
 		dam = "foal_of_unvaccinated"
@@ -106,7 +108,7 @@ func (s *subject) foalGroups(doses []Dose) []string {
 }
 
 // adultGroups are the groups of a grown horse, the nearest first.
-func (s *subject) adultGroups(doses []Dose, vaccinated bool) []string {
+func (s *subject) adultGroups(doses []GivenDose, vaccinated bool) []string {
 	var groups []string
 	forms := []string{"adult_unvaccinated_inactivated", "adult_killed_IM"}
 	if nasal(doses) {

@@ -10,8 +10,8 @@ import (
 	"loosebox/exam/notation"
 )
 
-// Dose is one dose against a disease, given here or noted from earlier.
-type Dose struct {
+// GivenDose is one dose against a disease, given here or noted from earlier.
+type GivenDose struct {
 	// On is the day, or the first day of the month or year where no more is
 	// known; Latest is then the last one.
 	On, Latest time.Time
@@ -26,10 +26,10 @@ type Dose struct {
 }
 
 // Exact says that the day is known.
-func (d Dose) Exact() bool { return d.On.Equal(d.Latest) }
+func (d GivenDose) Exact() bool { return d.On.Equal(d.Latest) }
 
 // Day is the day for a person: "4 Mar 2026", "some day of Mar 2026".
-func (d Dose) Day() string {
+func (d GivenDose) Day() string {
 	switch {
 	case d.Exact():
 		return d.On.Format(notation.DayShown)
@@ -42,8 +42,8 @@ func (d Dose) Day() string {
 // Doses gathers the doses against a disease out of a horse's visits, the oldest
 // first. What was stopped, or is still open, is no dose. Two entries of one day
 // are one dose: papers often repeat what the record has.
-func Doses(visits []exam.Visit, disease string) []Dose {
-	var out []Dose
+func Doses(visits []exam.Visit, disease string) []GivenDose {
+	var out []GivenDose
 	for i := range visits {
 		for k := range visits[i].Injections {
 			if d, ok := doseOf(visits[i].ID, &visits[i].Injections[k], disease); ok {
@@ -51,18 +51,18 @@ func Doses(visits []exam.Visit, disease string) []Dose {
 			}
 		}
 	}
-	slices.SortStableFunc(out, func(a, b Dose) int {
+	slices.SortStableFunc(out, func(a, b GivenDose) int {
 		// Of one day the dose given here comes first and stays.
 		return cmp.Or(a.On.Compare(b.On), a.Latest.Compare(b.Latest), compareBool(a.Noted, b.Noted))
 	})
-	out = slices.CompactFunc(out, func(a, b Dose) bool { return a.Exact() && b.Exact() && a.On.Equal(b.On) })
-	return slices.DeleteFunc(out, func(d Dose) bool { return !d.Exact() && !d.SeriesDone && repeats(out, d) })
+	out = slices.CompactFunc(out, func(a, b GivenDose) bool { return a.Exact() && b.Exact() && a.On.Equal(b.On) })
+	return slices.DeleteFunc(out, func(d GivenDose) bool { return !d.Exact() && !d.SeriesDone && repeats(out, d) })
 }
 
 // repeats says that a dose known to the month or year may be one whose day is
 // known: counted once, which makes nothing look more vaccinated than it is.
-func repeats(all []Dose, d Dose) bool {
-	return slices.ContainsFunc(all, func(o Dose) bool {
+func repeats(all []GivenDose, d GivenDose) bool {
+	return slices.ContainsFunc(all, func(o GivenDose) bool {
 		return o.Exact() && !o.Noted && !o.On.Before(d.On) && !o.On.After(d.Latest)
 	})
 }
@@ -77,11 +77,11 @@ func compareBool(a, b bool) int {
 	return 1
 }
 
-func doseOf(visit exam.VisitID, i *exam.Injection, disease string) (Dose, bool) {
+func doseOf(visit exam.VisitID, i *exam.Injection, disease string) (GivenDose, bool) {
 	if !i.Counts() || !slices.ContainsFunc(i.Against(), func(a string) bool { return strings.EqualFold(a, disease) }) {
-		return Dose{}, false
+		return GivenDose{}, false
 	}
-	d := Dose{
+	d := GivenDose{
 		Product: i.Order.Product, Lot: i.Order.Lot, Route: i.Route(), SeriesDone: i.SeriesDone, NextDue: i.Order.NextDue,
 		Visit: visit, Noted: i.State == exam.InjectionNoted, Basis: i.Basis,
 	}

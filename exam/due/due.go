@@ -37,7 +37,7 @@ type DiseaseDue struct {
 	// whole and only repeats follow.
 	Given, Of  int
 	Incomplete bool
-	Last       *Dose
+	Last       *GivenDose
 	Why        []string // sentences
 	Row        ScheduleRow
 }
@@ -96,7 +96,7 @@ func (t *Table) For(h exam.Horse, visits []exam.Visit, now time.Time) List {
 
 // item is what is due against a disease; false where the horse's part of the
 // schedule has nothing, or where it is followed only once a dose is known.
-func (t *Table) item(s *subject, disease string, doses []Dose) (DiseaseDue, bool) {
+func (t *Table) item(s *subject, disease string, doses []GivenDose) (DiseaseDue, bool) {
 	row, stand, ok := t.choose(s, disease, doses)
 	if !ok && len(doses) > 0 {
 		return DiseaseDue{
@@ -123,7 +123,7 @@ func (t *Table) item(s *subject, disease string, doses []Dose) (DiseaseDue, bool
 }
 
 // series says when the next dose of the first series is due.
-func (s *subject) series(i *DiseaseDue, doses []Dose) {
+func (s *subject) series(i *DiseaseDue, doses []GivenDose) {
 	again := i.Row.Again.Base == Pregnancy
 	i.Of, i.Incomplete = i.Row.Doses, i.Given > 0 || len(doses) > 0 && !again
 	n := i.Given + 1
@@ -131,7 +131,7 @@ func (s *subject) series(i *DiseaseDue, doses []Dose) {
 	if w.Base == Never {
 		w = When{Base: Now} // a repeat row without a dose in the record
 	}
-	var before *Dose
+	var before *GivenDose
 	if i.Given > 0 {
 		before = i.Last
 	}
@@ -191,7 +191,7 @@ func (s *subject) repeat(i *DiseaseDue) {
 
 // said lets a day that the veterinarian or the label named for the last dose
 // override the schedule.
-func (i *DiseaseDue) said(doses []Dose) {
+func (i *DiseaseDue) said(doses []GivenDose) {
 	if len(doses) == 0 {
 		return
 	}

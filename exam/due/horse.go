@@ -112,7 +112,7 @@ type window struct {
 }
 
 // window computes a span of the schedule; before is the dose before it.
-func (s *subject) window(w When, before *Dose) window {
+func (s *subject) window(w When, before *GivenDose) window {
 	switch w.Base {
 	case Now:
 		return window{s.today, s.today, true}
@@ -149,7 +149,7 @@ func (s *subject) window(w When, before *Dose) window {
 // never due sooner after the one before than the second dose after the first:
 // the charts give ages for a series that began in time, and this is the program's
 // own rule for one that did not.
-func (s *subject) stepWindow(row ScheduleRow, n int, before *Dose) window {
+func (s *subject) stepWindow(row ScheduleRow, n int, before *GivenDose) window {
 	w := s.window(row.Step(n), before)
 	if n < 2 || before == nil || !w.known || row.Step(n).Base != Age || row.Second.Base != After {
 		return w

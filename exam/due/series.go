@@ -8,8 +8,8 @@ import (
 // standing is how the doses of a horse stand against one row.
 type standing struct {
 	row     ScheduleRow
-	counted []Dose // doses that count towards the series, in order
-	last    *Dose  // the last dose that counts
+	counted []GivenDose // doses that count towards the series, in order
+	last    *GivenDose  // the last dose that counts
 	says    []string
 }
 
@@ -23,7 +23,7 @@ func (s *standing) done() bool { return len(s.counted) >= s.row.Doses }
 // count sets doses beside the steps of a series. A dose before its time is not
 // counted, a late one is, and both are said: what follows from it is the
 // veterinarian's. A day that is not known exactly gets the benefit of the doubt.
-func (s *subject) count(row ScheduleRow, doses []Dose) standing {
+func (s *subject) count(row ScheduleRow, doses []GivenDose) standing {
 	st := standing{row: row}
 	for i := range doses {
 		d := &doses[i]
@@ -82,8 +82,8 @@ func days(from, to time.Time) string {
 
 // inPregnancy keeps the doses given since conception, for what is given again in
 // each pregnancy.
-func (s *subject) inPregnancy(doses []Dose) []Dose {
-	var out []Dose
+func (s *subject) inPregnancy(doses []GivenDose) []GivenDose {
+	var out []GivenDose
 	for _, d := range doses {
 		if !d.On.Before(s.conceived()) {
 			out = append(out, d)

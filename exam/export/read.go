@@ -65,7 +65,7 @@ var errNone = fmt.Errorf("an export begins with its schema, %s; this is none, or
 type reader struct {
 	file         string
 	head         func(Header) error
-	parts        *inorder.Line[*part, *part]
+	parts        *inorder.Pool[*part, *part]
 	long         longLine
 	begun, whole bool
 	refused      bool  // a line ends the reading

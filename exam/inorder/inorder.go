@@ -4,9 +4,9 @@ package inorder
 
 import "runtime"
 
-// Line is a running pool of workers. Put, End and the function that takes the results run in one
+// Pool is workers that are running. Put, End and the function that takes the results run in one
 // goroutine, so that they may use its data without a lock.
-type Line[In, Out any] struct {
+type Pool[In, Out any] struct {
 	take    func(Out) error
 	jobs    chan job[In, Out]
 	pending []chan result[Out]
@@ -24,8 +24,8 @@ type result[Out any] struct {
 
 // Begin starts as many workers as there are functions; each is called by one worker.
 // Whoever begins calls End.
-func Begin[In, Out any](work []func(In) (Out, error), take func(Out) error) *Line[In, Out] {
-	l := &Line[In, Out]{take: take, jobs: make(chan job[In, Out])}
+func Begin[In, Out any](work []func(In) (Out, error), take func(Out) error) *Pool[In, Out] {
+	l := &Pool[In, Out]{take: take, jobs: make(chan job[In, Out])}
 	for _, do := range work {
 		go func() {
 			for j := range l.jobs {
@@ -39,7 +39,7 @@ func Begin[In, Out any](work []func(In) (Out, error), take func(Out) error) *Lin
 }
 
 // OnAll is Begin with one function for all cores.
-func OnAll[In, Out any](do func(In) (Out, error), take func(Out) error) *Line[In, Out] {
+func OnAll[In, Out any](do func(In) (Out, error), take func(Out) error) *Pool[In, Out] {
 	work := make([]func(In) (Out, error), runtime.GOMAXPROCS(0))
 	for i := range work {
 		work[i] = do
@@ -49,7 +49,7 @@ func OnAll[In, Out any](do func(In) (Out, error), take func(Out) error) *Line[In
 
 // Put hands one piece in; it may take the results of earlier ones. After an error only End
 // is called.
-func (l *Line[In, Out]) Put(in In) error {
+func (l *Pool[In, Out]) Put(in In) error {
 	for len(l.pending) >= 4*runtime.GOMAXPROCS(0) {
 		if err := l.takeFirst(); err != nil {
 			return err
@@ -61,7 +61,7 @@ func (l *Line[In, Out]) Put(in In) error {
 	return nil
 }
 
-func (l *Line[In, Out]) takeFirst() error {
+func (l *Pool[In, Out]) takeFirst() error {
 	r := <-l.pending[0]
 	l.pending = l.pending[1:]
 	if r.err != nil {
@@ -72,7 +72,7 @@ func (l *Line[In, Out]) takeFirst() error {
 
 // End takes what is left and lets the workers go; err is why no more was put in, and then
 // nothing is taken any more.
-func (l *Line[In, Out]) End(err error) error {
+func (l *Pool[In, Out]) End(err error) error {
 	close(l.jobs)
 	for len(l.pending) > 0 {
 		if err == nil {

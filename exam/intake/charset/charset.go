@@ -49,8 +49,8 @@ func Named(text string) (Name, bool) {
 	return "", false
 }
 
-// Text is what the bytes say, as UTF-8.
-type Text struct {
+// Decoded is what the bytes say, as UTF-8.
+type Decoded struct {
 	Bytes []byte
 	As    Name
 	// Said is a sentence on how it was read, with a word of the file; empty where nothing was in doubt.
@@ -68,7 +68,7 @@ type Candidate struct {
 
 // Decode reads bytes in the character set that is given, or finds it where that is empty. Text that is
 // not what its set allows is an error.
-func Decode(data []byte, given Name) (Text, error) {
+func Decode(data []byte, given Name) (Decoded, error) {
 	if given != "" {
 		return as(data, given)
 	}
@@ -110,18 +110,18 @@ func wide(data []byte) (Name, bool) {
 	return "", false
 }
 
-func as(data []byte, n Name) (Text, error) {
-	t := Text{As: n}
+func as(data []byte, n Name) (Decoded, error) {
+	t := Decoded{As: n}
 	if n == UTF8 {
 		t.Bytes = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))
 		if !utf8.Valid(t.Bytes) {
-			return Text{}, fmt.Errorf("line %d is not %s", 1+bytes.Count(t.Bytes[:firstInvalid(t.Bytes)], []byte("\n")), n)
+			return Decoded{}, fmt.Errorf("line %d is not %s", 1+bytes.Count(t.Bytes[:firstInvalid(t.Bytes)], []byte("\n")), n)
 		}
 		return t, nil
 	}
 	out, err := decoder(n).Bytes(data)
 	if err != nil {
-		return Text{}, fmt.Errorf("it is not %s: %w", n, err)
+		return Decoded{}, fmt.Errorf("it is not %s: %w", n, err)
 	}
 	t.Bytes = out
 	return t, nil

@@ -15,7 +15,7 @@ func candidates() []Name { return []Name{Windows1252, MacRoman, DOS437, DOS850, 
 
 // guess reads bytes in each set of one byte and keeps the reading that makes words. Of what only ASCII
 // holds all sets read the same, so just the words with other signs are looked at.
-func guess(data []byte) Text {
+func guess(data []byte) Decoded {
 	words := foreign(data)
 	var all []reading
 	for _, n := range candidates() {
@@ -41,7 +41,7 @@ func guess(data []byte) Text {
 			}
 		}
 		if len(readings) > 1 {
-			return Text{Doubt: readings}
+			return Decoded{Doubt: readings}
 		}
 	}
 	t, err := as(data, best.name)

@@ -120,19 +120,19 @@ func (s *blood) tubeHead(d exam.Draw, t exam.Tube) []Text {
 
 // row is the tubes in the order of draw, and which is filled now.
 func row(d exam.Draw, now exam.TubeKind) Text {
-	var steps []Step
+	var steps []ProgressStep
 	for _, f := range d.Filled {
-		steps = append(steps, Step{f.Kind.String(), Done})
+		steps = append(steps, ProgressStep{f.Kind.String(), Done})
 	}
 	for _, t := range tubesLeft(d) {
 		state := Left
 		if t.Kind == now {
 			state, now = Now, "" // of two of a kind the first
 		}
-		steps = append(steps, Step{t.Kind.String(), state})
+		steps = append(steps, ProgressStep{t.Kind.String(), state})
 	}
 	if now != "" { // one that was not ordered
-		steps = append(steps, Step{now.String(), Now})
+		steps = append(steps, ProgressStep{now.String(), Now})
 	}
 	return Text{Steps: steps, Cut: true}
 }

@@ -145,18 +145,18 @@ type RailLine struct {
 	Do    func() Move // nil: only read
 }
 
-// Text is a line of a head, wrapped where it is too long unless Cut is set.
+// Text is a line of a head or of a rail with its tone, wrapped where it is too long unless Cut is set.
 type Text struct {
 	Words string
 	Tone  Tone
 	Cut   bool
-	Lead  string // an alarm before the words: TELL THE VET
-	Mark  string // a number before the words, which stand clear of it
-	Steps []Step // in the place of words: what is done, now, left
+	Lead  string         // an alarm before the words: TELL THE VET
+	Mark  string         // a number before the words, which stand clear of it
+	Steps []ProgressStep // in the place of words: what is done, now, left
 }
 
-// Step is one of a row of things that are done one after the other.
-type Step struct {
+// ProgressStep is one of a row of things that are done one after the other.
+type ProgressStep struct {
 	Words string
 	State StepState
 }

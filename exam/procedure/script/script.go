@@ -112,7 +112,9 @@ func plain(words ...string) []Text {
 }
 
 // tellVet is what the veterinarian is told.
-func tellVet(text string) Text { return Text{Lead: "TELL THE VET", Words: notation.CleanLine(text, 0)} }
+func tellVet(text string) Text {
+	return Text{Lead: "TELL THE VET", Words: notation.CleanLine(text, 0)}
+}
 
 // afterExam leads to what follows the exam.
 func afterExam() Move { return Move{To: Destination{Kind: Hub}} }

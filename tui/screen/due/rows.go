@@ -86,7 +86,7 @@ func span(i due.DiseaseDue) string {
 	return i.By.Format(notation.DayShown)
 }
 
-func lastDose(d due.Dose) string {
+func lastDose(d due.GivenDose) string {
 	text := "last dose: " + d.Day()
 	if product := notation.CleanLine(d.Product, 0); product != "" {
 		text += ", " + product

@@ -71,7 +71,7 @@ func (s *Screen) text(t script.Text, width int) []string {
 }
 
 // steps is a row of what is done, now and left, each with its sign.
-func (s *Screen) steps(list []script.Step) string {
+func (s *Screen) steps(list []script.ProgressStep) string {
 	sign := s.Deps.Theme.Sign
 	parts := make([]string, len(list))
 	for i, step := range list {
