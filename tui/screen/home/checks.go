@@ -28,7 +28,7 @@ func (s *screen) takeChecks() tea.Cmd {
 	s.checks = s.checks[:0]
 	open := map[exam.HorseID]bool{}
 	for _, r := range s.open {
-		open[r.found.Horse.ID] = true
+		open[r.found.Horse.ID] = open[r.found.Horse.ID] || r.after == 0
 	}
 	for _, c := range s.round.Calls {
 		if c.Hour.IsZero() || open[c.Horse.ID] {

@@ -20,7 +20,7 @@ type row struct {
 	found  exam.Found
 	visit  exam.VisitID // of a visit that is not finished
 	other  bool         // another laptop has that visit
-	first  bool         // it stands before all others: a needle of which nothing is said, or an observation that is not begun
+	needle bool         // a needle went in there, and nothing says what happened to it
 	after  int          // the injection after which an observation is to be begun; 0 for none
 	text   string       // how far that visit is
 	held   *held        // by a colleague; nil for a visit that goes on here
@@ -36,7 +36,7 @@ type screen struct {
 	open    []*row    // every visit not finished, newest first
 	horses  []*row    // every horse, those that the veterinarian has to be told of first, then by name
 	byName  []*row    // the same by name alone
-	shown   []*row    // what the search leaves: needles, what is due, visits not finished, checks to come, then horses
+	shown   []*row    // what the search leaves: needles, observations to begin, what is due, visits not finished, checks to come, then horses
 	opens   int       // how many of shown stand above the horses
 	cursor  list.List
 	top     list.List
@@ -120,19 +120,19 @@ func (s *screen) filter() {
 	words := s.find.Words()
 	s.shown = make([]*row, 0, len(s.checks)+len(s.open)+len(s.horses))
 	coming, open := matching(s.checks, words), matching(s.open, words)
-	for _, r := range open {
-		if r.first {
-			s.shown = append(s.shown, r)
+	take := func(these func(r *row) bool) {
+		for _, r := range open {
+			if these(r) {
+				s.shown = append(s.shown, r)
+			}
 		}
 	}
+	take(func(r *row) bool { return r.needle })
+	take(func(r *row) bool { return r.after > 0 })
 	for now := s.Deps.Now(); len(coming) > 0 && coming[0].due(now); coming = coming[1:] {
 		s.shown = append(s.shown, coming[0])
 	}
-	for _, r := range open {
-		if !r.first {
-			s.shown = append(s.shown, r)
-		}
-	}
+	take(func(r *row) bool { return !r.needle && r.after == 0 })
 	s.shown = append(s.shown, coming...)
 	s.opens = len(s.shown)
 	s.shown = append(s.shown, matching(s.horses, words)...)

@@ -343,15 +343,21 @@ func TestAnObservationThatIsNotBegunStandsInTheList(t *testing.T) {
 	d.Press("b")
 	assert.Equal(t, nav.Exam, d.Last().Screen)
 
+	screentest.Fever(t, store, v.ID) // a horse that the veterinarian is told of stands before others, but not before a needle
+	thistle, err := store.Unfinished()
+	require.NoError(t, err)
+	screentest.Rule(t, store, thistle[0].ID, exam.GoAhead, screentest.Vaccine())
+	screentest.NeedleIn(t, store, thistle[0].ID)
+	assert.Regexp(t, "(?s)needle inserted 10:50.*Thistle.*observation of Bracken not started", shown().View())
+
 	there := *deps
-	var err error
 	there.Store, err = screentest.OnAnother(store)
 	require.NoError(t, err)
 	there.Desk.Store = there.Store
 	assert.False(t, screentest.New(t, &there, home.New, nav.Address{}, layout.Size{W: 80, H: 24}).Shows("observation of"), "who has the visit begins it")
 
 	deps.Now = func() time.Time { return screentest.Now().AddDate(0, 0, 1) }
-	assert.Contains(t, shown().Row("> "), "observation of Bracken not started (Vaccine A, 2 Mar 10:50)")
+	assert.True(t, shown().Shows("observation of Bracken not started (Vaccine A, 2 Mar 10:50)"))
 	screentest.Add(t, store, v.ID, exam.Entry{Kind: exam.EntryWatch, Watch: &exam.WatchLine{Injection: 1, Phase: exam.WatchDeclined, Why: "the owner stays"}})
 	assert.False(t, shown().Shows("observation of"))
 }
@@ -387,10 +393,13 @@ func TestAnObservationAfterClosing(t *testing.T) {
 	}
 	give(1, screentest.Now().Add(-10*time.Minute), "")
 	assert.True(t, shown())
+	hour := screentest.Now().Add(time.Hour)
+	write(exam.Entry{Kind: exam.EntryNote, At: screentest.Now().Add(-9 * time.Minute), Note: "again", Recheck: &exam.RecheckLine{On: "2026-03-02", What: "heart rate", Time: &hour}})
 	write(exam.Entry{Kind: exam.EntryClosed, At: screentest.Now().Add(-9 * time.Minute)})
 	assert.False(t, shown(), "closing asked")
 	give(2, screentest.Now().Add(-5*time.Minute), "ordered on the way home")
 	assert.True(t, shown())
+	assert.True(t, screentest.New(t, deps, home.New, nav.Address{}, layout.Size{W: 80, H: 24}).Shows("at 12:05    Bracken"), "its follow-up stays")
 }
 
 // What was saved in another time zone stands on the home screen by the clock of this one, with the day of this one.

@@ -91,7 +91,6 @@ func (s *screen) load() tea.Cmd {
 			}
 		}
 		today := now()
-		var unwatched []*row // behind the needles
 		for _, v := range visits {
 			begun := notation.ShownOn(v.OpenedAt, today)
 			if notation.SameDay(v.OpenedAt, today) {
@@ -105,8 +104,8 @@ func (s *screen) load() tea.Cmd {
 			text := fmt.Sprintf("%sgo on with %s's exam%s, begun %s: %s", again(v, today), name, which, begun, progress(v, at.Routines, at.Steps))
 			if left := v.ToWatch(); len(left) > 0 && !v.Elsewhere {
 				i := left[0]
-				unwatched = append(unwatched, &row{
-					found: exam.Found{Horse: v.Horse, Open: own[v.Horse.ID]}, visit: v.ID, first: true, after: i.Number, search: v.Horse.Searched(),
+				m.open = append(m.open, &row{
+					found: exam.Found{Horse: v.Horse, Open: own[v.Horse.ID]}, visit: v.ID, after: i.Number, search: v.Horse.Searched(),
 					text: fmt.Sprintf("observation of %s not started (%s, %s): enter", name+which, notation.CleanLine(i.Product(), 30), when(*i.EndAt, today)),
 				})
 			}
@@ -120,10 +119,9 @@ func (s *screen) load() tea.Cmd {
 				by = nil
 			}
 			m.open = append(m.open, &row{
-				found: exam.Found{Horse: v.Horse, Open: own[v.Horse.ID]}, visit: v.ID, other: v.Elsewhere, first: in, text: text, held: by, search: v.Horse.Searched(),
+				found: exam.Found{Horse: v.Horse, Open: own[v.Horse.ID]}, visit: v.ID, other: v.Elsewhere, needle: in, text: text, held: by, search: v.Horse.Searched(),
 			})
 		}
-		m.open = append(m.open, unwatched...)
 		return m, nil
 	}, s.take)
 }
