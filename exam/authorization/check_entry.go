@@ -152,6 +152,8 @@ func closes(v exam.Visit, d exam.Decided, at time.Time) error {
 		return exam.Lock("The visit is voided, so nothing can be injected or drawn in it. Use the right visit.")
 	case !v.ClosedOn(at):
 		return exam.Lock("The visit was closed on %s, so nothing can be injected or drawn in it. Open a new visit.", notation.ShownOn(*v.ClosedAt, at))
+	case len(v.Decisions) == 0:
+		return exam.Lock("The visit is closed. A decision of the veterinarian can still be added today. On another day open a new visit.")
 	case !d.AfterClosing:
 		return exam.Lock("The visit is closed, and earlier decisions are locked. A new decision can still be added today. On another day open a new visit.")
 	}

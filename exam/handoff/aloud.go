@@ -58,7 +58,10 @@ func aloud(step exam.Step, v exam.Value) string {
 	case step.Unit == notation.PerMinute:
 		return v.Bound.Show(notation.FormatNumber(v.Number.Value, 0) + " a minute")
 	case step.Unit == notation.Seconds:
-		return v.Bound.Show(notation.FormatNumber(v.Number.Value, 1) + " seconds")
+		if text := notation.FormatNumber(v.Number.Value, 1); text != "1" {
+			return v.Bound.Show(text + " seconds")
+		}
+		return v.Bound.Show("1 second")
 	}
 	if of := endOf(step); of != "" && v.Kind != exam.KindScale {
 		return v.Bound.Show(notation.FormatNumber(v.Number.Value, 1) + " of " + of)

@@ -95,6 +95,8 @@ func (s *injection) Next() Move {
 		return next(s.ended(i))
 	case in && a.Seq != s.lately:
 		return next(s.resume(i, a))
+	case s.sheet == nil && s.looked != i.Number && len(i.Attempts) == 0:
+		return next(s.checkedBefore(i))
 	case in && (a.Seen == "" || s.again):
 		return next(s.seeing(i, a))
 	case in, !i.Order.Route.Needled():

@@ -46,6 +46,8 @@ type run struct {
 	// lately is the entry of the needle that went in while this script ran; of any
 	// other needle the person is asked what happened.
 	lately int
+	// looked is the number of what was ordered and checked before this script ran and was looked at again.
+	looked int
 }
 
 // Number is the number of what is done.

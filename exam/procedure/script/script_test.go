@@ -82,6 +82,9 @@ func starts() []start {
 		{name: "by the veterinarian", kind: script.Injection, number: script.ByVet},
 		{name: "blood, nothing decided", kind: script.BloodDraw},
 		{name: "blood", kind: script.BloodDraw, covers: []exam.CoveredProcedure{draw}},
+		{name: "blood, checked before", kind: script.BloodDraw, covers: []exam.CoveredProcedure{draw}, given: func(w *walk) {
+			w.add(exam.Entry{Kind: exam.EntryDraw, Draw: &exam.DrawLine{Number: 1, Phase: exam.DrawReady, Order: &exam.DrawOrder{For: "x", Tubes: []exam.Tube{{Kind: "serum", ML: 10}}}}})
+		}},
 		{name: "blood, a needle that was in", kind: script.BloodDraw, covers: []exam.CoveredProcedure{draw}, given: blood},
 		{name: "no watch", kind: script.Watch},
 		{name: "a watch to do", kind: script.Watch, covers: one, given: given, minutes: 20},

@@ -390,7 +390,13 @@ func TestAnOrderThatWasBegunIsGoneOnWith(t *testing.T) {
 	b.checks()
 	b.open(0, wide())
 	assert.True(t, b.Shows("go on with injection 1"), b.View())
+	b.now = b.now.Add(50 * time.Minute)
 	b.Press("enter")
+	assert.True(t, b.Reads("The check list was answered at 2 Mar 2026 11:05 by Ann Bell. Look again before the needle."), b.View())
+	assert.True(t, b.Reads("Vaccine T, lot LT-4471"), b.View())
+	b.Press("enter", "enter", "enter", "space", "1")
+	assert.True(t, b.Reads("Look again before the needle."), "no key that is held answers: %s", b.View())
+	b.Press("a")
 	assert.True(t, b.Shows("(proposed)"))
 }
 
