@@ -1,6 +1,7 @@
 package exam
 
 import (
+	"fmt"
 	"slices"
 	"time"
 
@@ -36,6 +37,20 @@ func (v Visit) First(step StepID) (Finding, bool) {
 		}
 	}
 	return Finding{}, false
+}
+
+// NothingLeft says of a visit in which Left finds no place whether all of them were answered.
+func (v Visit) NothingLeft() string {
+	notDone := 0
+	for i := range v.Findings {
+		if v.Findings[i].NotDone != "" {
+			notDone++
+		}
+	}
+	if notDone == 0 {
+		return "Every step is answered."
+	}
+	return fmt.Sprintf("No step is left; not done: %d.", notDone)
 }
 
 // Left lists the places of a routine that have neither value nor reason yet.

@@ -31,7 +31,7 @@ func (s *Session) close() error {
 		s.line("After the exam: type hand off, decide, inject, draw or watch. Type after to see what is to do.")
 	}
 	if len(left) == 0 {
-		s.line("Every step is answered. Type finish to close the visit, or quit to continue later.")
+		s.line("%s Type finish to close the visit, or quit to continue later.", s.visit.NothingLeft())
 	} else {
 		s.line("Steps to do: %d. To close, type finish and the reason (finish %s). Type quit to continue later.", len(left), exam.ReasonNoTime)
 	}

@@ -1,6 +1,7 @@
 package order_test
 
 import (
+	"slices"
 	"testing"
 	"time"
 
@@ -132,6 +133,33 @@ func TestAProductThatWentInAlreadyIsAskedAbout(t *testing.T) {
 	p = at(s.Stand, s.Now().AddDate(0, 1, 0))
 	assert.Equal(t, "t", p.Answers[0].Press)
 	assert.Contains(t, p.Shown, "; last given 2 Mar 2026")
+}
+
+// Nor is blood drawn twice under one decision by the keys that always go through the list.
+func TestBloodThatWasDrawnAlreadyIsAskedAbout(t *testing.T) {
+	s, store, look := bracken(t, screentest.Blood())
+	decided, err := s.Drawing(s.Now())
+	require.NoError(t, err)
+	at := func(now time.Time) order.AnsweredPoint {
+		list := order.DrawPoints(s.Stand, exam.DrawOrder{For: "x"}, nil, decided, now)
+		return list[slices.IndexFunc(list, func(p order.AnsweredPoint) bool { return p.Key == "time" })]
+	}
+	assert.Equal(t, "t", at(s.Now()).Answers[0].Press, "nothing was drawn before")
+	for _, l := range []exam.DrawLine{
+		{Number: 1, Phase: exam.DrawReady, Order: &exam.DrawOrder{For: "x"}},
+		{Number: 1, Phase: exam.DrawNeedleIn, Place: exam.NeedlePlace{Site: procedure.Jugular, Side: exam.Left}},
+		{Number: 1, Phase: exam.DrawDone, VolumeML: 18},
+	} {
+		screentest.Write(t, store, s.Visit.ID, exam.Entry{Kind: exam.EntryDraw, Draw: &l})
+	}
+	look()
+	p := at(s.Now())
+	assert.Equal(t, "g", p.Answers[0].Press)
+	assert.Equal(t, exam.AgainOrdered, p.Answers[0].Stored)
+	assert.Contains(t, p.Shown, "Check: 18 mL of blood was drawn already at 2 Mar 2026")
+	p = at(s.Now().AddDate(0, 0, 2))
+	assert.Equal(t, "t", p.Answers[0].Press)
+	assert.Contains(t, p.Shown, "; last drawn 2 Mar 2026")
 }
 
 func TestTheSmallestSyringeThatWillDoIsProposed(t *testing.T) {

@@ -77,18 +77,41 @@ func (p *AnsweredPoint) before(s Stand, o exam.Order, now time.Time) {
 			}
 		}
 	}
-	if last.EndAt == nil {
+	if last.EndAt != nil {
+		p.again(amount(last.GivenML, last.NotKnown)+" was given", "given", *last.EndAt, now)
+	}
+}
+
+// drawnBefore is the same of blood.
+func (p *AnsweredPoint) drawnBefore(s Stand, now time.Time) {
+	var last exam.Draw
+	for _, v := range s.All {
+		for _, d := range v.Draws {
+			if d.EndAt != nil && (d.DrawnML() > 0 || d.NotKnown) && (last.EndAt == nil || d.EndAt.After(*last.EndAt)) {
+				last = d
+			}
+		}
+	}
+	if last.EndAt != nil {
+		p.again(amount(last.DrawnML(), last.NotKnown)+" of blood was drawn", "drawn", *last.EndAt, now)
+	}
+}
+
+// amount is how much went in or was drawn.
+func amount(ml float64, notKnown bool) string {
+	if notKnown {
+		return "an amount that is not known"
+	}
+	return notation.FormatNumber(ml, 2) + " mL"
+}
+
+// again says what was done before, and when; lately it is asked about.
+func (p *AnsweredPoint) again(what, done string, at, now time.Time) {
+	if now.Sub(at) > lately {
+		p.Shown += "; last " + done + " " + notation.ShownOn(at, now)
 		return
 	}
-	amount := "an amount that is not known"
-	if !last.NotKnown {
-		amount = notation.FormatNumber(last.GivenML, 2) + " mL"
-	}
-	if now.Sub(*last.EndAt) > lately {
-		p.Shown += "; last given " + last.EndAt.Format(notation.DayShown)
-		return
-	}
-	p.Shown = fmt.Sprintf("Check: %s was given already at %s; again only if the veterinarian says so", amount, last.EndAt.Format("2 Jan 2006 15:04"))
+	p.Shown = fmt.Sprintf("Check: %s already at %s; again only if the veterinarian says so", what, notation.ShownAt(at, now))
 	p.Answers[0] = Answer{Press: "g", Words: againOrdered.String(), OK: true, Stored: exam.AgainOrdered}
 }
 
@@ -103,7 +126,11 @@ func DrawPoints(s Stand, o exam.DrawOrder, over []string, d exam.Decided, now ti
 	for _, p := range procedure.CheckList(s.Horse, exam.Order{}, d, now) {
 		switch p.Key {
 		case "horse", "time", "decision", "handler":
-			out = append(out, answered(p, ""))
+			point := answered(p, "")
+			if p.Key == "time" {
+				point.drawnBefore(s, now)
+			}
+			out = append(out, point)
 		}
 	}
 	var kinds []exam.TubeKind

@@ -151,7 +151,7 @@ func (s *screen) drawClosing(width int) []string {
 	if len(s.Left) == 0 {
 		return append([]string{
 			t.Across(width),
-			t.Strong.Render("Every step is answered. enter closes the visit, esc goes back."),
+			t.Strong.Render(s.Visit.NothingLeft() + " enter closes the visit, esc goes back."),
 		}, s.locks(width)...)
 	}
 	out := append([]string{

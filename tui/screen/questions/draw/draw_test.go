@@ -218,7 +218,9 @@ func TestTheLimitsStandBesideEveryDraw(t *testing.T) {
 	assert.True(t, b.Reads("15.7 mL is"), b.View())
 	assert.True(t, b.Reads("last 14 days: 40 mL drawn"), b.View())
 	b.Press("ctrl+s")
-	b.checks()
+	b.Press("c", "u", "t")
+	assert.True(t, b.Reads("40 mL of blood was drawn already"), b.View())
+	b.Press("g", "v", "b", "enter")
 	b.Press("enter", "i")
 	assert.True(t, b.Reads("Last 14 days: 40 mL. Limit 3750 mL"), "while it is filled: %s", b.View())
 }
