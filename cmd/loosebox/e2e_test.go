@@ -296,7 +296,7 @@ func (h *hand) limbs() {
 func (h *hand) finish() {
 	h.see("not closed")
 	h.press("f")
-	h.see("Every step is answered. enter closes the")
+	h.see("enter closes the visit")
 	h.press("enter")
 	h.seeLine(`closed \d\d:\d\d$`)
 }
@@ -309,7 +309,7 @@ func (h *hand) finishUntold() {
 	h.press("4")
 	h.see("> 4 it is handed off later")
 	h.press("enter")
-	h.see("Every step is answered. enter closes the")
+	h.see("enter closes the visit")
 	h.press("enter")
 	h.seeLine(`closed \d\d:\d\d$`)
 }
