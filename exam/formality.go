@@ -163,7 +163,7 @@ func (f Formality) Words(v Visit) string {
 		}
 		add("balance %s mL before, %s mL after", notation.Plain(c.BeforeML), notation.Plain(c.AfterML))
 		if role("second person", c.Second, ""); c.SecondMissing {
-			add("nobody else here")
+			add("%s", NobodyElse)
 		}
 	}
 	return strings.Join(parts, "; ")
@@ -172,8 +172,9 @@ func (f Formality) Words(v Visit) string {
 // NoteText is what a note says to a person: a formality in the words of today's tables and with
 // today's number of its injection, any other note as it was written.
 func (v Visit) NoteText(n VisitNote) string {
+	text := n.Text
 	if n.Formality != nil {
-		return "For the record: " + n.Formality.Words(v)
+		text = "For the record: " + n.Formality.Words(v)
 	}
-	return notation.CleanNote(n.Text)
+	return notation.CleanNote(text)
 }

@@ -110,10 +110,8 @@ func (s *record) attendance() *Question {
 	})
 }
 
-const nobodyElse = "nobody else here"
-
 func (s *record) control(i exam.Injection) *Question {
-	a := order.Answers{"wasted": "0"}
+	a, nobodyElse := order.Answers{"wasted": "0"}, exam.NobodyElse.String()
 	if !i.NotKnown {
 		a.Put("given", notation.Plain(i.GivenML))
 	}
