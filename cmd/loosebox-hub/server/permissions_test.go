@@ -137,21 +137,64 @@ func TestAStrangerDoesNotComeIn(t *testing.T) {
 	same(l[0], s)
 }
 
-// A laptop that is let in by the practice's file comes in without a restart.
+// A laptop that is let in by the practice's file comes in without a restart, also where the file has the time of the one
+// before: a change within one tick of the disk's clock was never read.
 func TestTheFileIsReadAgain(t *testing.T) {
+	t.Parallel()
+	for _, sameTime := range []bool{false, true} {
+		y, l := open(t, "ann")
+		before, err := os.Stat(y.file)
+		require.NoError(t, err)
+		s := y.stranger("new", t.TempDir())
+		require.NoError(t, y.practice.Admit(s.Key(), "new"))
+		require.NoError(t, s.Join(y.practice))
+		require.NoError(t, y.practice.Write(y.file))
+		if sameTime {
+			require.NoError(t, os.Chtimes(y.file, before.ModTime(), before.ModTime()))
+		}
+		require.Eventually(t, func() bool {
+			s.leave()
+			_, err := s.try()
+			return err == nil
+		}, patience, 100*time.Millisecond)
+		l[0].share()
+		s.share()
+		same(l[0], s)
+	}
+}
+
+// A file that cannot be read, or is of another practice, is said once and changes nothing; what replaces it is read.
+func TestAnUnreadableFileIsSaidOnce(t *testing.T) {
+	t.Parallel()
 	y, l := open(t, "ann")
-	s := y.stranger("new", t.TempDir())
-	require.NoError(t, y.practice.Admit(s.Key(), "new"))
-	require.NoError(t, s.Join(y.practice))
-	require.NoError(t, y.practice.Write(y.file))
-	require.Eventually(t, func() bool {
-		s.leave()
-		_, err := s.try()
-		return err == nil
-	}, patience, 100*time.Millisecond)
+	told := func(part string) (n int) {
+		for _, text := range y.told() {
+			if strings.Contains(text, part) {
+				n++
+			}
+		}
+		return n
+	}
+	comes := func(part string) {
+		t.Helper()
+		require.Eventually(t, func() bool { return told(part) > 0 }, patience, 50*time.Millisecond)
+	}
+	const unreadable, foreign = "cannot be read", "this hub is of"
+	require.NoError(t, os.WriteFile(y.file, y.practice.Answer()[:40], 0o600))
+	comes(unreadable)
+	other, err := trial.NewPractice("Thornbury Vale")
+	require.NoError(t, err)
+	require.NoError(t, other.Admit(l[0].Key(), "ann"))
+	require.NoError(t, other.Write(y.file))
+	comes(foreign)
+	time.Sleep(5 * time.Second) // it is read every two
 	l[0].share()
+	s := y.laptop("new")
+	require.NoError(t, y.practice.Write(y.file))
+	comes("laptops in the practice: 2")
 	s.share()
-	same(l[0], s)
+	require.Equal(t, 1, told(unreadable))
+	require.Equal(t, 1, told(foreign))
 }
 
 // TLS 1.2 is refused, and so is a hub that shows another certificate: nothing is sent to it.

@@ -1,6 +1,7 @@
 package server
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -18,10 +19,12 @@ const keptName = "practice.txt"
 // practice is the roster of the hub: from the file that it was started with, and from statements that laptops bring.
 type practice struct {
 	file, kept string
+	text       []byte // of the file, as it was added last
 	changed    func() // is called without the lock
 
-	mu  sync.Mutex
-	now roster.Roster
+	mu        sync.Mutex
+	now       roster.Roster
+	unwritten bool // statements of now may not be on the disk
 }
 
 // openPractice reads the kept statements, and those of the file.
@@ -43,53 +46,92 @@ func openPractice(dir, file string) (*practice, error) {
 	return p, nil
 }
 
-func readRoster(file string) (roster.Roster, error) {
+// readRoster reads a practice's file. The error names the file.
+func readRoster(file string) (r roster.Roster, err error) {
+	text, err := readText(file)
+	if err == nil {
+		r, err = parseRoster(file, text)
+	}
+	return r, err
+}
+
+// readText is what a practice's file holds, at most roster.MaxText bytes. The error names the file.
+func readText(file string) (text []byte, err error) {
 	info, err := os.Stat(file)
 	if err == nil && info.Size() > roster.MaxText {
 		err = roster.ErrText
 	}
-	var data []byte
 	if err == nil {
-		data, err = os.ReadFile(file)
+		text, err = os.ReadFile(file)
 	}
-	var r roster.Roster
-	if err == nil {
-		r, err = roster.ReadAnswer(data)
-	}
-	if err != nil {
-		return r, fmt.Errorf("the practice's file %s cannot be read: %w", file, err)
-	}
-	return r, nil
+	return text, unreadable(file, err)
 }
 
-// read reads the file again and adds new statements; fresh is how many.
+func parseRoster(file string, text []byte) (roster.Roster, error) {
+	r, err := roster.ReadAnswer(text)
+	return r, unreadable(file, err)
+}
+
+func unreadable(file string, err error) error {
+	if err == nil {
+		return nil
+	}
+	return fmt.Errorf("the practice's file %s cannot be read: %w", file, err)
+}
+
+// read reads the file and adds new statements; fresh is how many. A text that was added before is not looked at again. The
+// text is compared, not the time of the file: a clock may be coarse, and a file may be copied with its old time.
 func (p *practice) read() (fresh int, err error) {
-	r, err := readRoster(p.file)
-	if err != nil {
+	text, err := readText(p.file)
+	if err != nil || bytes.Equal(text, p.text) {
 		return 0, err
 	}
-	return p.add(r.Said)
+	r, err := parseRoster(p.file, text)
+	if err == nil {
+		fresh, err = p.add(r.Said)
+	}
+	if err == nil {
+		p.text = text
+	}
+	return fresh, err
 }
 
-// add adds statements, and writes them to disk if some are new; fresh is how many.
+// readAgain is read while the hub runs: a file that is no longer there changes nothing.
+func (p *practice) readAgain() (fresh int, err error) {
+	if p.file == "" {
+		return 0, nil
+	}
+	if fresh, err = p.read(); errors.Is(err, fs.ErrNotExist) {
+		return 0, nil
+	}
+	return fresh, err
+}
+
+// add adds statements, and writes them to disk if some are new or were not written; fresh is how many are new.
 func (p *practice) add(said []roster.Statement) (fresh int, err error) {
+	fresh, err = p.take(said)
+	if fresh > 0 {
+		p.changed()
+	}
+	return fresh, err
+}
+
+func (p *practice) take(said []roster.Statement) (fresh int, err error) {
 	p.mu.Lock()
+	defer p.mu.Unlock()
 	for _, s := range said {
 		if !p.now.None() && !s.Practice.Key.Equal(p.now.Practice.Key) {
-			p.mu.Unlock()
-			return 0, fmt.Errorf("it is of the practice %q; this hub is of %q: nothing was changed", s.Practice.Name, p.now.Practice.Name)
+			return fresh, fmt.Errorf("it is of the practice %q; this hub is of %q: nothing was changed", s.Practice.Name, p.now.Practice.Name)
 		}
 		if p.now.Add(s) {
 			fresh++
+			p.unwritten = true
 		}
 	}
-	text := p.now.Answer()
-	p.mu.Unlock()
-	if fresh == 0 {
-		return 0, nil
+	if p.unwritten {
+		err = writeFile(p.kept, p.now.Answer(), 0o600)
+		p.unwritten = err != nil
 	}
-	err = writeFile(p.kept, text, 0o600)
-	p.changed()
 	return fresh, err
 }
 

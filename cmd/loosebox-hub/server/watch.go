@@ -3,7 +3,6 @@ package server
 import (
 	"context"
 	"fmt"
-	"os"
 	"time"
 )
 
@@ -14,28 +13,25 @@ const (
 	fullAt    = 80 // percent: from here on it warns
 )
 
-// look reads the practice's file again when it changed, and warns before the hub is full.
+// look reads the practice's file again, and warns before the hub is full.
 func (s *Server) look(ctx context.Context) {
 	defer s.done.Done()
 	file, size := time.NewTicker(fileEvery), time.NewTicker(sizeEvery)
 	defer file.Stop()
 	defer size.Stop()
-	changed, told := s.changed(), 0
-	told = s.warn(ctx, told)
+	told := s.warn(ctx, 0)
+	var failed failure
 	for {
 		select {
 		case <-ctx.Done():
 			return
 		case <-file.C:
 			s.seeGuestsOff()
-			now := s.changed()
-			if now.IsZero() || now.Equal(changed) {
-				continue
-			}
-			changed = now
-			if n, err := s.practice.read(); err != nil {
+			n, err := s.practice.readAgain()
+			if failed.again(err) {
 				s.o.Say(err.Error())
-			} else if n > 0 {
+			}
+			if n > 0 {
 				s.sayWho()
 			}
 		case <-size.C:
@@ -44,12 +40,24 @@ func (s *Server) look(ctx context.Context) {
 	}
 }
 
-// changed is when the practice's file was last changed; zero where there is none.
-func (s *Server) changed() (at time.Time) {
-	if info, err := os.Stat(s.o.Practice); err == nil {
-		at = info.ModTime()
+// failure is an error that comes back at each look.
+type failure struct {
+	text  string
+	times int
+}
+
+// again reports whether the error came for the second time in a row: a file that is being written may be half there once,
+// and what lasts is said once.
+func (f *failure) again(err error) bool {
+	text := ""
+	if err != nil {
+		text = err.Error()
 	}
-	return at
+	if text != f.text {
+		*f = failure{text: text}
+	}
+	f.times++
+	return text != "" && f.times == 2
 }
 
 // warn reports how full the hub is, once for each percent above the limit.
