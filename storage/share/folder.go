@@ -203,14 +203,15 @@ func (f *Folder) look(root *os.Root) ([]string, error) {
 	return names, nil
 }
 
-// sight is what is known of a file: from before, where it is still the same, or from
-// its beginning.
+// sight is what is known of a file: from before, where it was sound and is still the same, or from
+// its beginning. A broken one is read again each time: a program that syncs folders may fill a file later
+// and leave its size and time.
 func (f *Folder) sight(root *os.Root, name string) *sighting {
 	info, err := root.Lstat(name)
 	if err != nil {
 		return &sighting{state: broken, size: -1}
 	}
-	if s := f.seen[name]; s != nil && s.size == info.Size() && s.at.Equal(info.ModTime()) {
+	if s := f.seen[name]; s != nil && s.state != broken && s.size == info.Size() && s.at.Equal(info.ModTime()) {
 		return s
 	}
 	s := &sighting{size: info.Size(), at: info.ModTime()}

@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -203,6 +204,35 @@ func TestABrokenFileGetsASoundOneBesideIt(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, "rubbish", string(data))
 	bea.exchange(t, stick)
+	same(t, ann, bea)
+}
+
+// A program that syncs folders shows a file with its size and its time before it has fetched what is in it: the exchanges of
+// the same run take it once it is there.
+func TestAFileThatIsFilledLater(t *testing.T) {
+	stick := t.TempDir()
+	ann, bea := newLaptop(t, "ann"), newLaptop(t, "bea")
+	ann.examine(t, 2)
+	ann.exchange(t, stick)
+	name := files(t, stick)[0]
+	data, err := os.ReadFile(name)
+	require.NoError(t, err)
+	put := func(data []byte) {
+		at := time.Date(2026, 3, 2, 9, 0, 0, 0, time.UTC)
+		require.NoError(t, os.WriteFile(name, data, 0o600))
+		require.NoError(t, os.Chtimes(name, at, at))
+	}
+	for what, early := range map[string][]byte{"nothing": make([]byte, len(data)), "its beginning": append(bytes.Clone(data[:len(data)/2]), make([]byte, len(data)-len(data)/2)...)} {
+		folder := share.New(stick)
+		put(early)
+		done, err := folder.Exchange(t.Context(), bea)
+		require.NoError(t, err, what)
+		assert.Equal(t, 1, done.Broken, what)
+		put(data)
+		done, err = folder.Exchange(t.Context(), bea)
+		require.NoError(t, err, what)
+		assert.Zero(t, done.Broken, what)
+	}
 	same(t, ann, bea)
 }
 
