@@ -48,18 +48,28 @@ func TestReadmeIsShort(t *testing.T) {
 	assert.Contains(t, text, "Go "+language[1]+" or newer")
 }
 
-// Every command of the program stands in the manual, at the head of a line of the list.
+// Every command of the program stands in the manual, at the head of a line of the list, under the heading that the help
+// shows it under.
 func TestManualNamesEveryCommand(t *testing.T) {
 	page, ok := manual.Of("commands")
 	require.True(t, ok)
-	var heads strings.Builder
-	for _, item := range strings.Split(page.Text, "\n- ")[1:] {
-		head, _, found := strings.Cut(item, ":")
-		require.True(t, found, item)
-		heads.WriteString(head + "\n")
+	heads := map[string]string{} // of the items, by heading
+	for _, section := range strings.Split(page.Text, "\n## ")[1:] {
+		heading, text, _ := strings.Cut(section, "\n")
+		for _, item := range strings.Split(text, "\n- ")[1:] {
+			head, _, found := strings.Cut(item, ":")
+			require.True(t, found, item)
+			heads[heading+":"] += head + "\n"
+		}
 	}
-	for _, c := range (&env{}).root().Commands() {
-		assert.Regexp(t, `(?m)(^|, )`+c.Name()+`\b`, heads.String())
+	root := (&env{}).root()
+	titles := map[string]string{}
+	for _, g := range root.Groups() {
+		titles[g.ID] = g.Title
+		assert.Contains(t, heads, g.Title)
+	}
+	for _, c := range root.Commands() {
+		assert.Regexp(t, `(?m)(^|, )`+c.Name()+`\b`, heads[titles[c.GroupID]], "under %s", titles[c.GroupID])
 		_, shadowed := manual.Of(c.Name())
 		assert.False(t, shadowed, "help %s is about the command", c.Name())
 	}

@@ -3,6 +3,7 @@ package main
 import (
 	"io"
 	"os"
+	"strconv"
 	"strings"
 
 	"github.com/charmbracelet/x/term"
@@ -69,14 +70,16 @@ the manual: ` + topics() + `.`,
 	flags.StringVar(&e.dir, "data", "", "folder of the record (default: LOOSEBOX_DATA, or the system's data folder)")
 	flags.BoolVar(&e.plain, "plain", false, "line by line, for screen readers, pipes and scripts")
 	flags.BoolVar(&e.noColour, "no-color", false, "no color; NO_COLOR does the same")
-	root.AddCommand(e.procedures()...)
-	root.AddCommand(
-		e.demoCommand(), e.examCommand(), e.rehearseCommand(), e.horsesCommand(), e.visitsCommand(), e.showCommand(), e.sheetCommand(),
-		e.compareCommand(), e.episodeCommand(), e.handoffCommand(), e.readCommand(), e.labelsCommand(), e.decideCommand(), e.afterCommand(), e.recheckCommand(), e.doseCommand(), e.dueCommand(), e.roundCommand(), e.judgeCommand(), e.importCommand(), e.importsCommand(), e.exportCommand(), e.rangesCommand(), e.countCommand(),
-		e.weighCommand(), e.volumeCommand(), e.bloodCommand(),
-		e.rehearsalsCommand(), e.marksCommand(), e.classCommand(),
-		e.correctCommand(), e.strikeCommand(), e.settingsCommand(), e.settleCommand(), e.joinCommand(), e.partCommand(), e.takeOverCommand(), e.shareCommand(), e.backupCommand(), e.restoreCommand(), e.checkCommand(), e.rebuildCommand(), e.keysCommand(), e.versionCommand(), e.manCommand(),
-	)
+	for i, g := range e.commands() {
+		id := strconv.Itoa(i)
+		root.AddGroup(&cobra.Group{ID: id, Title: g.title + ":"})
+		for _, c := range g.commands {
+			c.GroupID = id
+		}
+		root.AddCommand(g.commands...)
+		root.SetHelpCommandGroupID(id)
+		root.SetCompletionCommandGroupID(id) // of the last group
+	}
 	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), "FlagUsages", "FlagUsagesWrapped 80"))
 	help := root.HelpFunc()
 	root.SetHelpFunc(func(c *cobra.Command, args []string) {
@@ -89,14 +92,44 @@ the manual: ` + topics() + `.`,
 	return root
 }
 
+// group is what the help and manual/commands.md show under one title.
+type group struct {
+	title    string
+	commands []*cobra.Command
+}
+
+func (e *env) commands() []group {
+	return []group{
+		{"The exam", []*cobra.Command{e.examCommand(), e.countCommand(), e.correctCommand(), e.strikeCommand()}},
+		{"The past", []*cobra.Command{
+			e.horsesCommand(), e.visitsCommand(), e.showCommand(), e.compareCommand(), e.episodeCommand(), e.dueCommand(),
+			e.roundCommand(), e.sheetCommand(),
+		}},
+		{"After the exam", append(e.procedures(),
+			e.afterCommand(), e.handoffCommand(), e.decideCommand(), e.readCommand(), e.labelsCommand(), e.recheckCommand(),
+			e.doseCommand(), e.takeOverCommand())},
+		{"Sums", []*cobra.Command{e.weighCommand(), e.volumeCommand(), e.bloodCommand(), e.rangesCommand(), e.judgeCommand()}},
+		{"Learning", []*cobra.Command{
+			e.demoCommand(), e.rehearseCommand(), e.rehearsalsCommand(), e.marksCommand(), e.classCommand(),
+		}},
+		{"The record", []*cobra.Command{
+			e.importCommand(), e.importsCommand(), e.exportCommand(), e.backupCommand(), e.restoreCommand(), e.checkCommand(),
+			e.rebuildCommand(), e.shareCommand(), e.joinCommand(), e.partCommand(), e.settingsCommand(), e.settleCommand(),
+		}},
+		{"The program", []*cobra.Command{e.keysCommand(), e.versionCommand(), e.manCommand()}},
+	}
+}
+
 // finish gives a command and those below it their completion and their examples.
 func (e *env) finish(c *cobra.Command) {
 	if c.Name() == "completion" {
+		c.Short = "what completes commands and names in your shell"
 		c.Args = cobra.ArbitraryArgs
 		c.RunE = func(c *cobra.Command, _ []string) error {
 			return usage("%s is written with a shell: bash, zsh, fish or powershell", c.CommandPath())
 		}
 	} else if c.Name() == "help" {
+		c.Short = "a page of the manual, or what a command takes"
 		c.Run, c.RunE = nil, helpOn
 	} else if c.HasParent() && c.ValidArgsFunction == nil && c.Parent().Name() != "completion" {
 		e.offer(c)
