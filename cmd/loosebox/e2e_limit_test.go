@@ -29,7 +29,7 @@ func (h *hand) twenty() {
 	h.press("ctrl+s")
 }
 
-// The order is a limit: 20 mL where 10 mL were decided is refused until the changed
+// The order is a limit: 20 mL where 10 mL was decided is refused until the changed
 // order is saved, also after a power cut in the middle of it; what went in otherwise
 // is told on every page, and the order lets no second injection in.
 func TestTheOrderIsALimit(t *testing.T) {
@@ -71,7 +71,7 @@ func TestTheOrderIsALimit(t *testing.T) {
 	h.write("14")
 	h.press("ctrl+s")
 	h.see("Saved: given")
-	h.see("14 mL was given, 20 mL were ordered: 6 mL less.")
+	h.see("14 mL was given, 20 mL was ordered: 6 mL less.")
 	h.leave()
 
 	v = lastVisit(t, data, "Bramble")
@@ -84,7 +84,7 @@ func TestTheOrderIsALimit(t *testing.T) {
 		out, errOut, code := command(t, data, page, id)
 		require.Zero(t, code, errOut)
 		said := strings.Join(strings.Fields(out), " ")
-		assert.Contains(t, said, "14 mL was given, 20 mL were ordered: 6 mL less", page)
+		assert.Contains(t, said, "14 mL was given, 20 mL was ordered: 6 mL less", page)
 		assert.Contains(t, strings.ToLower(said), "tell the vet", page)
 	}
 	h = sit(t, data, "exam", "Bramble")
@@ -93,7 +93,7 @@ func TestTheOrderIsALimit(t *testing.T) {
 	h.see("r review")
 	h.press("r")
 	h.see("not closed")
-	h.see("14 mL was given, 20 mL were ordered")
+	h.see("14 mL was given, 20 mL was ordered")
 	h.leave()
 	h = sit(t, data, "inject", id)
 	h.see("LOCKED")

@@ -33,9 +33,9 @@ func otherAmount(v exam.Visit, i exam.Injection) []string {
 	if i.NotKnown {
 		return []string{fmt.Sprintf("The given amount is not known. %s was ordered.", volume(i.Order))}
 	}
-	want, by := i.Order.VolumeML, "were ordered"
+	want, by := i.Order.VolumeML, "was ordered"
 	if ml, vet, ok := decidedVolume(v, i.Order); ok && !exam.WithinRounding(i.Order.VolumeML, ml, roundingMark(i.Order, ml)) {
-		want, by = ml, "were decided by "+vet
+		want, by = ml, "was decided by "+vet
 	}
 	if want <= 0 || exam.WithinRounding(i.GivenML, want, i.Order.MarkML) {
 		return nil
@@ -111,11 +111,15 @@ func Differences(v exam.Visit) []exam.Remark {
 }
 
 // besides names the injections that did not know of this one, until a decision knows of
-// them or somebody says that they were looked at.
+// them or somebody says that they were looked at. One that ended with nothing in is no second dose.
 func besides(v exam.Visit, i exam.Injection) string {
 	var others []string
+	nothingIn := func(i exam.Injection) bool { return i.Finished() && !i.WentIn() }
 	for _, n := range i.Unaware {
 		o := v.Injections[n-1]
+		if nothingIn(i) || nothingIn(o) {
+			continue
+		}
 		open := slices.ContainsFunc(v.Unsettled(), func(u exam.Unsettled) bool {
 			return u.Kind == exam.UnsettledNeedles && slices.Contains(u.Seqs, i.Seq) && slices.Contains(u.Seqs, o.Seq)
 		})
@@ -126,8 +130,15 @@ func besides(v exam.Visit, i exam.Injection) string {
 	if len(others) == 0 {
 		return ""
 	}
-	return fmt.Sprintf("It was given on one laptop while another did not know: %s. All of them count. Tell the veterinarian.", strings.Join(others, ", "))
+	done := "begun"
+	if i.WentIn() {
+		done = "given"
+	}
+	return fmt.Sprintf("It was %s on one laptop while another did not know: %s. What went in counts. Tell the veterinarian.", done, strings.Join(others, ", "))
 }
+
+// Beside says that injections which did not know of this one stand beside it, and nobody has settled it.
+func Beside(v exam.Visit, i exam.Injection) bool { return besides(v, i) != "" }
 
 // name is the injection for a person: "injection 2 of X".
 func name(i exam.Injection) string {

@@ -193,8 +193,8 @@ func TestWhatWasGivenIsSavedAndTheDifferenceTold(t *testing.T) {
 		want string
 	}{
 		{"as ordered", exam.InjectionLine{Phase: exam.InjectionGiven, VolumeML: 10}, ""},
-		{"too much", exam.InjectionLine{Phase: exam.InjectionGiven, VolumeML: 20}, "20 mL was given, 10 mL were ordered: 10 mL too much."},
-		{"part", exam.InjectionLine{Phase: exam.InjectionGiven, VolumeML: 4}, "4 mL was given, 10 mL were ordered: 6 mL less."},
+		{"too much", exam.InjectionLine{Phase: exam.InjectionGiven, VolumeML: 20}, "20 mL was given, 10 mL was ordered: 10 mL too much."},
+		{"part", exam.InjectionLine{Phase: exam.InjectionGiven, VolumeML: 4}, "4 mL was given, 10 mL was ordered: 6 mL less."},
 		{"stopped in part", exam.InjectionLine{Phase: exam.InjectionStopped, Why: "moved", VolumeML: 4}, "6 mL less."},
 		{"stopped, nothing given", exam.InjectionLine{Phase: exam.InjectionStopped, Why: "moved"}, ""},
 		{"not known", exam.InjectionLine{Phase: exam.InjectionGiven, NotKnown: true}, "The given amount is not known. 10 mL was ordered."},
@@ -237,7 +237,7 @@ func TestAnOlderRecordIsMarkedToo(t *testing.T) {
 	v.add(exam.Entry{Kind: exam.EntryInjection, Injection: &exam.InjectionLine{Number: 1, Phase: exam.InjectionGiven, VolumeML: 20}})
 	said := authorization.Differences(v.fold())
 	require.Len(t, said, 1)
-	assert.Equal(t, "20 mL was given, 10 mL were decided by Dr Vale: 10 mL too much.", said[0].Why)
+	assert.Equal(t, "20 mL was given, 10 mL was decided by Dr Vale: 10 mL too much.", said[0].Why)
 }
 
 func TestByTheVeterinariansHandOrWord(t *testing.T) {

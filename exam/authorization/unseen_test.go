@@ -61,13 +61,22 @@ func TestADecisionCoversOnlyWhatItKnew(t *testing.T) {
 
 // Two needles that did not know of each other are told, until a decision knows of both.
 func TestTwoNeedlesAreTold(t *testing.T) {
-	one := exam.Injection{Number: 1, Order: exam.Order{Product: "Product A"}, Unaware: []int{2}, Signed: exam.Signed{Seq: 4, By: "Ann"}}
-	two := exam.Injection{Number: 2, Order: exam.Order{Product: "Product A"}, Unaware: []int{1}, Signed: exam.Signed{Seq: 5, By: "Eva"}}
+	given := exam.InjectionGiven
+	one := exam.Injection{Number: 1, Order: exam.Order{Product: "Product A"}, State: given, GivenML: 1, Unaware: []int{2}, Signed: exam.Signed{Seq: 4, By: "Ann"}}
+	two := exam.Injection{Number: 2, Order: exam.Order{Product: "Product A"}, State: given, GivenML: 1, Unaware: []int{1}, Signed: exam.Signed{Seq: 5, By: "Eva"}}
 	v := exam.Visit{Injections: []exam.Injection{one, two}}
 	told := authorization.Differences(v)
 	require.Len(t, told, 2)
-	assert.Contains(t, told[0].Why, "injection 2 of Product A by Eva. All of them count.")
+	assert.Contains(t, told[0].Why, "It was given on one laptop while another did not know: injection 2 of Product A by Eva. What went in counts.")
 	assert.Equal(t, ranges.LevelTell, told[0].Level)
+
+	v.Injections[1].State, v.Injections[1].GivenML = exam.InjectionStopped, 0
+	require.Empty(t, authorization.Differences(v), "of the second nothing went in")
+	v.Injections[1] = exam.Injection{Number: 2, Order: two.Order, State: exam.InjectionReady, Unaware: []int{1}, Signed: two.Signed}
+	told = authorization.Differences(v)
+	require.Len(t, told, 2)
+	assert.Contains(t, told[1].Why, "It was begun on one laptop while another did not know")
+	v.Injections[1] = two
 
 	v.Decisions = []exam.Decided{{Decision: exam.Decision{Vet: "Dr Vale"}, Signed: exam.Signed{Seq: 6}, Without: []int{5}}}
 	require.NotEmpty(t, authorization.Differences(v), "it did not know of the second")

@@ -5,7 +5,6 @@ import (
 	"slices"
 	"strings"
 
-	"loosebox/exam"
 	"loosebox/ranges"
 )
 
@@ -51,16 +50,7 @@ const anyRoom = 1 << 20
 func (in Input) named(worries []Worry) []string {
 	var names []string
 	for _, w := range worries {
-		r := w.Remark
-		keys := []exam.Key{{Step: r.Step, Site: r.Site}}
-		if r.Combination && len(r.Of) > 0 {
-			keys = r.Of
-		}
-		for _, k := range keys {
-			name := in.name(k.Step)
-			if r.Injection > 0 {
-				name = "an injection that differs from the order"
-			}
+		for _, name := range in.namesOf(w.Remark) {
 			if !slices.Contains(names, name) {
 				names = append(names, name)
 			}

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"loosebox/exam"
+	"loosebox/exam/authorization"
 	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
@@ -77,27 +78,37 @@ func (in Input) because() string {
 	return "I am calling for your information."
 }
 
-// namesAt names what stands at a level, each step once, that of a combination by
-// the findings it is made of.
+// namesAt names what stands at a level, each once, that of a combination by the findings it is made of.
 func (in Input) namesAt(level exam.Level) []string {
 	var names []string
 	for _, r := range in.Verdict.Remarks {
 		if r.Level != level {
 			continue
 		}
-		if r.Injection > 0 {
-			names = append(names, "an injection that differs from the order")
-			continue
-		}
-		keys := []exam.Key{{Step: r.Step, Site: r.Site}}
-		if r.Combination && len(r.Of) > 0 {
-			keys = r.Of
-		}
-		for _, k := range keys {
-			if name := in.name(k.Step); !slices.Contains(names, name) {
+		for _, name := range in.namesOf(r) {
+			if !slices.Contains(names, name) {
 				names = append(names, name)
 			}
 		}
+	}
+	return names
+}
+
+// namesOf names what a remark is about: the steps, or why an injection is told.
+func (in Input) namesOf(r exam.Remark) []string {
+	if r.Injection > 0 {
+		if i, ok := in.Visit.Injection(r.Injection); ok && authorization.Beside(in.Visit, i) {
+			return []string{"injections on two laptops that did not know of each other"}
+		}
+		return []string{"an injection that differs from the order"}
+	}
+	keys := []exam.Key{{Step: r.Step, Site: r.Site}}
+	if r.Combination && len(r.Of) > 0 {
+		keys = r.Of
+	}
+	names := make([]string, len(keys))
+	for i, k := range keys {
+		names[i] = in.name(k.Step)
 	}
 	return names
 }

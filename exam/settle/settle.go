@@ -146,7 +146,7 @@ func inWords(v exam.Visit, u exam.Unsettled, steps *exam.Steps, now time.Time) s
 	case exam.UnsettledAnswers:
 		return answers(v, u, steps)
 	case exam.UnsettledNeedles:
-		return strings.Join(needles(v, u.Seqs), " and ") + " did not know of each other. Both went in, and both count."
+		return unaware(v, u.Seqs)
 	case exam.UnsettledMissed:
 		return missed(v, u, now)
 	case exam.UnsettledDecision:
@@ -169,46 +169,6 @@ func answers(v exam.Visit, u exam.Unsettled, steps *exam.Steps) string {
 		where += ", " + u.Site.String()
 	}
 	return where + ": " + f.SaidBy(step) + ". The worst counts."
-}
-
-// needles names the procedures that began with some lines.
-func needles(v exam.Visit, seqs []int) []string {
-	var out []string
-	for _, i := range v.Injections {
-		if slices.Contains(seqs, i.Seq) {
-			out = append(out, fmt.Sprintf("Injection %d of %s by %s", i.Number, i.Order.Product, i.By))
-		}
-	}
-	for _, d := range v.Draws {
-		if slices.Contains(seqs, d.Seq) {
-			out = append(out, fmt.Sprintf("Blood draw %d by %s", d.Number, d.By))
-		}
-	}
-	return out
-}
-
-// missed names a needle and the decision that whoever held it did not have.
-func missed(v exam.Visit, u exam.Unsettled, now time.Time) string {
-	for _, d := range v.Decisions {
-		if slices.Contains(u.Seqs, d.Seq) {
-			return fmt.Sprintf("%s went in without what %s decided at %s: %s. It counts.",
-				strings.Join(needles(v, u.Seqs), " and "), d.Vet, notation.Clock(d.At, now), d.Ruling)
-		}
-	}
-	return u.Kind.String()
-}
-
-func decision(v exam.Visit, u exam.Unsettled, now time.Time) string {
-	i := slices.IndexFunc(v.Decisions, func(d exam.Decided) bool { return slices.Contains(u.Seqs, d.Seq) })
-	if i < 0 {
-		return u.Kind.String()
-	}
-	d := v.Decisions[i]
-	what := needles(v, u.Seqs)
-	if n := len(u.Seqs) - 1 - len(what); n > 0 {
-		what = append(what, notation.Counted(n, "answer"))
-	}
-	return fmt.Sprintf("%s decided at %s. The person who entered it did not have %s.", d.Vet, notation.Clock(d.At, now), strings.Join(what, ", "))
 }
 
 // Looked is a note that says of what is to be settled in a visit, answers apart, that

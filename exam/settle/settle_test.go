@@ -65,8 +65,12 @@ func TestAVisitSaysWhatIsToBeSettled(t *testing.T) {
 			[]string{"answers: Heart rate: 44 /min by Ann, or not done, unsafe by Ben. The worst counts."},
 		},
 		"needles": {
-			[]exam.Entry{needle("Ann", 1), needle("Ben", 2, 2)},
+			[]exam.Entry{needle("Ann", 1), needle("Ben", 2, 2), given("Ann", 1, 3), given("Ben", 2, 2, 4)},
 			[]string{"needle: Injection 1 of Product A by Ann and Injection 2 of Product A by Ben did not know of each other. Both went in, and both count."},
+		},
+		"needles, one of them without a dose": {
+			[]exam.Entry{needle("Ann", 1), needle("Ben", 2, 2), given("Ann", 1, 3), {Kind: exam.EntryInjection, By: "Ben", Unseen: []int{2, 4}, Injection: &exam.InjectionLine{Number: 2, Phase: exam.InjectionStopped, Why: exam.StopUnsafe}}},
+			[]string{"needles: Injection 1 of Product A by Ann (given) and Injection 2 of Product A by Ben (stopped) did not know of each other. What went in counts."},
 		},
 		"a needle without the stop": {
 			[]exam.Entry{

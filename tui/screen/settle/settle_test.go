@@ -55,7 +55,8 @@ func open(t *testing.T, size layout.Size) (*screentest.Driver, disputed) {
 	v := screentest.Open(t, store)
 	order := exam.Order{Product: "Product A"}
 	v.Injections = []exam.Injection{
-		{Number: 1, Order: order, Signed: exam.Signed{By: "Ann", Seq: 3}, Unaware: []int{2}}, {Number: 2, Order: order, Signed: exam.Signed{By: "Eva", Seq: 4}, Unaware: []int{1}},
+		{Number: 1, Order: order, State: exam.InjectionGiven, GivenML: 1, Signed: exam.Signed{By: "Ann", Seq: 3}, Unaware: []int{2}},
+		{Number: 2, Order: order, State: exam.InjectionGiven, GivenML: 1, Signed: exam.Signed{By: "Eva", Seq: 4}, Unaware: []int{1}},
 	}
 	s := disputed{store, []exam.Visit{v}, yard["Pip"].ID}
 	deps.Store = s
