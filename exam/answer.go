@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 	"strconv"
 	"strings"
@@ -147,14 +148,14 @@ func (s Step) readTimes(text string) (Value, error) {
 	return v, err
 }
 
-// printed is the choice that a text repeats as a prompt prints it: "2 calm, tied" with its number or score, or its words
-// alone.
+// printed is the choice that a text repeats as a prompt prints it: "2 calm, tied" with its number or score, its words
+// alone, or its key.
 func (s Step) printed(text string) (Choice, bool) {
 	clean := strings.ToLower(notation.CleanLine(text, notation.MaxNote))
 	number, rest, _ := strings.Cut(clean, " ")
-	for _, c := range s.Choices {
+	for _, c := range slices.Concat(s.Choices, s.Others) {
 		words := strings.ToLower(notation.CleanLine(c.Words, notation.MaxNote))
-		if clean == words {
+		if clean == words || clean == strings.ToLower(c.Key) {
 			return c, true
 		}
 		if by, ok := s.choiceByNumber(number); ok && by.Key == c.Key && strings.TrimSpace(rest) == words {
@@ -204,9 +205,6 @@ func (s Step) readChoice(text string) (Choice, error) {
 	var starts []Choice
 	for _, c := range s.Choices {
 		key, words := strings.ToLower(c.Key), strings.ToLower(c.Words)
-		if clean == key || clean == words {
-			return c, nil
-		}
 		if strings.HasPrefix(key, clean) || strings.HasPrefix(words, clean) {
 			starts = append(starts, c)
 		}

@@ -1,9 +1,6 @@
 package exam
 
 import (
-	"fmt"
-	"slices"
-
 	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
@@ -39,44 +36,6 @@ type Level = ranges.Level
 
 // Evidence says how well a limit is supported.
 type Evidence = ranges.Evidence
-
-// Choice is one answer of a pick, marks or scale step, and how it is judged.
-type Choice struct {
-	Key   string  // stored; stable, unique in its step
-	Words string  // what a person reads, without the key
-	Score float64 // of a scale step; 0 elsewhere
-	Hint  string  // anchor or explanation, one line; may be empty
-	Level Level   // how the choice stands on its own
-	Of    []Sex   // the sexes that it can be of; nil for all
-	// Why, Source and Evidence explain any level but usual: a sentence, a
-	// source code of the ranges package, an evidence word.
-	Why      string
-	Source   string
-	Evidence Evidence
-}
-
-// Fits says that the choice can be of an animal of a sex; of one whose sex is not known every choice can be.
-func (c Choice) Fits(s Sex) bool {
-	return len(c.Of) == 0 || s == "" || s == SexUnknown || slices.Contains(c.Of, s)
-}
-
-// ChoicesOf makes keys the choices of a form or a question, in their words.
-func ChoicesOf[K interface {
-	~string
-	fmt.Stringer
-}](keys []K) []Choice {
-	out := make([]Choice, len(keys))
-	for i, k := range keys {
-		out[i] = Choice{Key: string(k), Words: k.String()}
-	}
-	return out
-}
-
-// Sizes says that choices begin with digits themselves ("5 mL"), so that they are
-// not numbered: beside a number, 5 would choose the fifth.
-func Sizes(choices []Choice) bool {
-	return slices.ContainsFunc(choices, func(c Choice) bool { return c.Words != "" && c.Words[0] >= '0' && c.Words[0] <= '9' })
-}
 
 // Asked says which horses a step is asked of.
 type Asked string
@@ -139,6 +98,9 @@ type Step struct {
 	Possible, Likely Span
 
 	Choices []Choice
+	// Others are choices of another sex, left out by For: shown where they are stored and read by their whole words, never
+	// offered.
+	Others []Choice
 	// Usual lists the keys that the one-key answer "usual" stands for; empty
 	// where usual is no defined answer.
 	Usual []string
@@ -184,16 +146,6 @@ func (s Step) Prefer(units notation.Units) notation.Unit {
 		return unit
 	}
 	return s.Unit
-}
-
-// Choice returns the choice with the given key.
-func (s Step) Choice(key string) (Choice, bool) {
-	for _, c := range s.Choices {
-		if c.Key == key {
-			return c, true
-		}
-	}
-	return Choice{}, false
 }
 
 // HasSite says whether the step may be answered at the site.

@@ -90,12 +90,16 @@ func (e *env) correct(store exam.Store, args []string, f correctFlags) error {
 func (e *env) correction(v exam.Visit, args []string, f correctFlags) (exam.Entry, error) {
 	entry := exam.Entry{Visit: v.ID, Kind: exam.EntryFinding, At: e.now()}
 	var step exam.Step
+	var old exam.Finding
+	var stands bool
 	if len(args) > 0 {
 		var err error
 		if step, entry.Site, err = e.place(args[0]); err != nil {
 			return entry, err
 		}
 		entry.Step = step.ID
+		old, stands = v.Finding(exam.Key{Step: entry.Step, Site: entry.Site})
+		step = step.For(v.Horse, old.Value)
 	}
 	switch {
 	case f.note != "" && (len(args) > 1 || f.notDone != ""), f.notDone != "" && len(args) > 1:
@@ -118,7 +122,7 @@ func (e *env) correction(v exam.Visit, args []string, f correctFlags) (exam.Entr
 		}
 		entry.Value = &value
 	}
-	if old, ok := v.Finding(exam.Key{Step: entry.Step, Site: entry.Site}); ok && entry.Kind != exam.EntryNote {
+	if stands && entry.Kind != exam.EntryNote {
 		entry.Replace(old)
 	}
 	return entry, e.amend(v, &entry, f)

@@ -55,7 +55,7 @@ func Parts(a Subject) []Section {
 		add("What it goes into", based(b))
 	}
 	if len(a.Step.Choices) > 0 && (a.Finding == nil || !a.Finding.Done()) {
-		add("What the answers say", answers(a.Judge, a.Step))
+		add("What the answers say", answers(a.Judge, a.Step.For(a.Visit.Horse)))
 	}
 	add("This horse's range", a.own())
 	add("Change", a.change())

@@ -46,8 +46,8 @@ type Existing struct {
 	Cases    []Case
 }
 
-// ReadOwnCase reads a teacher's case like ReadCase, and refuses the name of a case that is there already and a routine
-// that is not.
+// ReadOwnCase reads a teacher's case like ReadCase, and refuses the name of a case that is there already, a routine that is
+// not, and a truth that cannot be of the animal's sex, which no screen offers.
 func ReadOwnCase(r io.Reader, file string, table *exam.Steps, held *ranges.Table, known Existing) (Case, error) {
 	return readCase(r, file, table, held, &known)
 }
@@ -83,8 +83,9 @@ type form struct {
 	*ownfile.FileError
 	table *exam.Steps
 	held  *ranges.Table
-	known *Existing // nil where nothing is asked of name and routine
+	known *Existing // nil where nothing is asked of name, routine and sex
 	c     Case
+	given *ast.MappingValueNode
 	find  *ast.MappingValueNode
 	tell  *ast.MappingValueNode
 
@@ -103,7 +104,10 @@ func (f *form) read(top *ast.MappingNode) {
 			f.Add(0, "no %s: key; a case needs one", key)
 		}
 	}
-	// After truth, wherever in the file that stands.
+	// The truth after the horse, what is to be found after the truth, wherever in the file they stand.
+	if f.given != nil {
+		f.truth(f.given)
+	}
 	f.c.Find, f.c.Tell = f.listed(f.find), f.listed(f.tell)
 	f.readVariants()
 }
@@ -133,7 +137,7 @@ func (f *form) topKey(key string, pair *ast.MappingValueNode) {
 	case "murmur":
 		f.c.MurmurIn = oneOf(f, pair, MurmurTimes())
 	case "truth":
-		f.truth(pair)
+		f.given = pair
 	case "milestones":
 		f.milestones(pair)
 	case "seen":

@@ -134,6 +134,17 @@ func TestAnOwnCaseIsHeldAgainstWhatIsThere(t *testing.T) {
 	require.Error(t, err)
 	assert.Contains(t, err.Error(), `own.yaml:1: the name "tarn" belongs to the case`)
 	assert.Contains(t, err.Error(), `own.yaml:5: no routine is called "tpr-rechek"; there are: full-exam, tpr-recheck`)
+
+	// What no screen offers of the sex, wherever the horse stands in the file, and in a variant too.
+	mares := strings.Replace(goodCase, "38.9\n", "38.9\n  udder.sheath: placenta\n", 1)
+	require.NoError(t, read(mares), "the sex is not given")
+	require.NoError(t, read(strings.Replace(mares, "  name: Teal", "  name: Teal\n  sex: mare", 1)))
+	horse := "horse:\n  name: Teal\n  age: 9 years\n"
+	geldings := strings.Replace(mares, horse, "", 1) + horse + "  sex: gelding\n"
+	require.ErrorContains(t, read(geldings), `own.yaml:8: udder.sheath: "afterbirth not out after 3 hours" cannot be of a gelding`)
+	require.ErrorContains(t, read(strings.Replace(goodCase, horse, horse+"  sex: stallion\nvariants:\n  - truth:\n      udder.sheath: wax\n", 1)), "own.yaml:12: udder.sheath: ")
+	_, err = readOwn(t, geldings)
+	require.NoError(t, err, "what was played once is read as it is")
 }
 
 func TestModesComeBackFromTheRecord(t *testing.T) {

@@ -37,6 +37,11 @@ func (f *form) truth(pair *ast.MappingValueNode) {
 			f.Add(line, "%s: %s", place, err)
 			continue
 		}
+		for _, key := range g.Value.Words {
+			if c, _ := step.Choice(key); f.known != nil && !c.Fits(f.c.Horse.Sex) { // no screen offers it to answer with
+				f.Add(line, "%s: %q cannot be of a %s", place, c.Words, f.c.Horse.Sex)
+			}
+		}
 		for _, k := range keys {
 			f.c.Given[k] = g
 		}

@@ -1,7 +1,6 @@
 package report
 
 import (
-	"slices"
 	"strconv"
 	"strings"
 
@@ -59,7 +58,10 @@ func NewSheet(r exam.Routine, table *exam.Steps, units notation.Units, horse *ex
 		if ask.Heading != "" || len(s.Parts) == 0 {
 			s.Parts = append(s.Parts, SheetPart{Heading: ask.Heading})
 		}
-		row := sheetRow(ofHorse(step, horse), ask, units, places[ask.Step] > 1)
+		if horse != nil {
+			step = step.For(*horse)
+		}
+		row := sheetRow(step, ask, units, places[ask.Step] > 1)
 		if row.Coded && listed[step.ID] {
 			row.Choices = nil
 		}
@@ -75,15 +77,6 @@ func NewSheet(r exam.Routine, table *exam.Steps, units notation.Units, horse *ex
 		part.Rows = append(part.Rows, row)
 	}
 	return s
-}
-
-// ofHorse is the step with the choices that can be of the horse: no scrotum on the sheet of a mare.
-func ofHorse(step exam.Step, horse *exam.Horse) exam.Step {
-	if horse == nil {
-		return step
-	}
-	step.Choices = slices.DeleteFunc(slices.Clone(step.Choices), func(c exam.Choice) bool { return !c.Fits(horse.Sex) })
-	return step
 }
 
 func sheetRow(step exam.Step, ask exam.Ask, units notation.Units, several bool) SheetStep {

@@ -103,8 +103,18 @@ func (o Options) lastKg() float64 {
 	return kg
 }
 
-// New makes the widget for a step by its kind. The parts of a step that has some can be scored one by one.
+// given is the answer that stands, or none.
+func (o Options) given() []exam.Value {
+	if o.Before == nil {
+		return nil
+	}
+	return []exam.Value{*o.Before}
+}
+
+// New makes the widget for a step by its kind, with the choices that can be of the horse. The parts of a step that has some
+// can be scored one by one.
 func New(step exam.Step, o Options) Widget {
+	step = step.For(o.Horse, o.given()...)
 	if len(step.Parts.List) > 0 {
 		return newParts(step, o, whole(step, o))
 	}

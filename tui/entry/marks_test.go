@@ -112,3 +112,25 @@ func TestMarksAndScaleGolden(t *testing.T) {
 	send(f, "5")
 	golden(t, "scale", f)
 }
+
+// The list has what the sex of the horse can have; a mark of another sex that is stored stands last, to be taken back.
+func TestMarksOfASex(t *testing.T) {
+	step := pain()
+	step.Choices[1].Of = []exam.Sex{exam.Mare}
+	o := options(&clock{noon()})
+	o.Horse.Sex = exam.Gelding
+	f := New(step, o)
+	assert.NotContains(t, flat(f), "looks at its flank")
+	send(f, "2")
+	at(f, unixSpace, 0)
+	assert.Equal(t, []string{"paws"}, value(t, f).Words, "numbered as it is shown")
+
+	o.Before = &exam.Value{Kind: exam.KindMarks, Words: []string{"flank"}}
+	f = New(step, o)
+	assert.Contains(t, flat(f), "[x] looks at its flank")
+	send(f, "2")
+	at(f, unixSpace, 0)
+	send(f, "4")
+	at(f, unixSpace, 2000)
+	assert.Equal(t, []string{"paws"}, value(t, f).Words)
+}

@@ -25,7 +25,7 @@ func (s *Session) ask(i int) (command, int, error) {
 
 // heed handles a line typed at a question: a command, or the answer.
 func (s *Session) heed(i int, text string) (command, int, error) {
-	step, _ := s.Deps.Steps.ByID(s.keys[i].Step)
+	step := s.step(i)
 	word, rest, _ := strings.Cut(text, " ")
 	switch strings.ToLower(word) {
 	case "", "later":

@@ -12,8 +12,7 @@ import (
 // question is the step as one line: number, name, site, how it is answered,
 // what is usual, what there was last time.
 func (s *Session) question(i int) string {
-	k := s.keys[i]
-	step, _ := s.Deps.Steps.ByID(k.Step)
+	k, step := s.keys[i], s.step(i)
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s%s", s.number(i), step.Name)
 	if k.Site != exam.NoSite {
@@ -39,6 +38,13 @@ func (s *Session) question(i int) string {
 		fmt.Fprintf(&b, " Caution: %s", step.Caution)
 	}
 	return b.String()
+}
+
+// step is the step asked at a place, with the choices that can be of the horse.
+func (s *Session) step(i int) exam.Step {
+	step, _ := s.Deps.Steps.ByID(s.keys[i].Step)
+	f, _ := s.visit.Finding(s.keys[i])
+	return step.For(s.visit.Horse, f.Value)
 }
 
 // number says how far the exam is.
