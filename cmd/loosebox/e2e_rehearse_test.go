@@ -78,7 +78,8 @@ func TestARehearsalFromTheDoorToTheMarks(t *testing.T) {
 		if c.Step == "heart.rate" {
 			assert.True(t, c.Right)
 			assert.Equal(t, "the beats between your first and last tap", c.Basis)
-			assert.InDelta(t, 0.04, c.SigmaS, 0.04, "taps on what was drawn")
+			assert.Positive(t, c.SigmaS)
+			assert.Less(t, c.SigmaS, 0.25, "taps on what was drawn; a busy machine presses late, by less than a quarter of a beat")
 		}
 	}
 	out, errOut, code := command(t, data, "horses")

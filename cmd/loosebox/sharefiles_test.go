@@ -41,10 +41,7 @@ func sitterWith(t *testing.T, sticks ...string) *sitter {
 	r, err := storage.Open(t.TempDir(), storage.Options{})
 	require.NoError(t, err)
 	t.Cleanup(func() { assert.NoError(t, r.Close()) })
-	e := &env{ctx: t.Context(), now: time.Now, errOut: io.Discard, lookup: func(string) string { return "" }, dir: t.TempDir()}
-	if os.Getenv("LOOSEBOX_LONG") == "" {
-		e.work = 10
-	}
+	e := &env{ctx: t.Context(), now: time.Now, errOut: io.Discard, lookup: func(string) string { return "" }, dir: t.TempDir(), work: 10}
 	s := e.sharing(r)
 	s.ctx, s.send = t.Context(), func(tea.Msg) {}
 	return &sitter{t, r, sharePage{s, func() []string { return sticks }, t.TempDir()}}

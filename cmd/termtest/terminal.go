@@ -68,6 +68,7 @@ func Start(o Options) (*Terminal, error) {
 		master: master, slave: slave, screen: vt.NewEmulator(o.W, o.H),
 		changed: make(chan struct{}, 1), drained: make(chan struct{}), ended: make(chan struct{}),
 	}
+	t.screen.SetScrollbackSize(1) // what left the window is not looked at; ten thousand lines of cells are 100 MB
 	if err := t.size(o.W, o.H); err != nil {
 		return nil, errors.Join(err, master.Close(), slave.Close())
 	}
