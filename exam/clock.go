@@ -17,7 +17,7 @@ func ClockBehind(newest, now time.Time) string {
 		return ""
 	}
 	const form = "2 Jan 2006 15:04"
-	return fmt.Sprintf("The clock says %s, but a visit is dated %s. Look which is right, and set the clock before you examine.",
+	return fmt.Sprintf("The clock says %s, but a visit is dated %s. Look which is right, and set the clock first.",
 		now.Format(form), newest.In(now.Location()).Format(form))
 }
 

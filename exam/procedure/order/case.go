@@ -21,6 +21,19 @@ type Stand struct {
 	Horse exam.Horse // its newest revision
 }
 
+// Behind is a sentence that the clock is behind the horse's newest visit, so that an expired product may look good and a
+// label get a wrong day; empty where it is not.
+func (s Stand) Behind(now time.Time) string { return exam.ClockBehind(s.newest(), now) }
+
+func (s Stand) newest() (at time.Time) {
+	for _, v := range s.All {
+		if v.OpenedAt.After(at) {
+			at = v.OpenedAt
+		}
+	}
+	return at
+}
+
 // Look reads a visit and the horse's others. It waits for the store.
 func Look(d desk.Desk, id exam.VisitID) (Stand, error) {
 	seen, err := d.Read(id)

@@ -27,6 +27,9 @@ func (o *Draft) hintExpiry(text string) string {
 	if err != nil {
 		return "as on the label: 02/27 is the end of February 2027"
 	}
+	if o.at.Behind(o.at.Now()) != "" && e.Passed(o.at.newest()) {
+		return "Check: at the day of the newest visit it had expired, on " + notation.Shown(e.Last) + ". Set the clock first"
+	}
 	return "may be used up to " + notation.Shown(e.Last)
 }
 

@@ -133,7 +133,7 @@ func (s *blood) begin() Move {
 // ordering is the order form.
 func (s *blood) ordering() *Question {
 	return &Question{
-		ID: "draw order", Stage: procedure.AtDraw, Leaving: "Nothing is saved yet. esc again leaves; what was typed is lost.",
+		ID: "draw order", Stage: procedure.AtDraw, Head: s.behind(), Leaving: "Nothing is saved yet. esc again leaves; what was typed is lost.",
 		Form: &Form{Fields: s.sheet.Fields(), To: s.sheet, Action: "to the check list", Does: "check list", Done: s.listed},
 	}
 }

@@ -3,6 +3,7 @@ package script
 import (
 	"errors"
 	"fmt"
+	"slices"
 
 	"loosebox/exam"
 	"loosebox/exam/notation"
@@ -37,7 +38,7 @@ func (s *injection) which(open []exam.CoveredProcedure, left []exam.Injection) *
 func (s *injection) ordering() *Question {
 	s.form = &Question{
 		ID: "injection order", Stage: procedure.AtInjection, Leaving: "Nothing is saved yet. esc again leaves; what was typed is lost.",
-		Head: append([]Text{{Words: "Decided: " + notation.CleanLine(s.sheet.Cover.Text(), 0), Tone: Strong, Cut: true}}, s.askThere()...),
+		Head: slices.Concat([]Text{{Words: "Decided: " + notation.CleanLine(s.sheet.Cover.Text(), 0), Tone: Strong, Cut: true}}, s.behind(), s.askThere()),
 		Form: &Form{Fields: s.sheet.Fields(), To: s.sheet, Action: "to the check list", Does: "check list", Done: s.listed},
 	}
 	scan := scanned{to: s.sheet.Answers, decided: s.sheet.Cover.Product, now: s.Now, form: s.ordering}

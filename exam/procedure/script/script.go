@@ -155,6 +155,14 @@ func (r *run) other(name Name, number int) Move {
 	})
 }
 
+// behind says before a needle goes in that the clock is behind the horse's newest visit.
+func (r *run) behind() []Text {
+	if text := r.Behind(r.Now()); text != "" {
+		return []Text{{Words: text, Tone: Warn}}
+	}
+	return nil
+}
+
 // askThere says before a needle goes in that a colleague has an exam of their own of the horse
 // open on another laptop: what is given there is not known here yet.
 func (r *run) askThere() []Text {
