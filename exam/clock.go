@@ -3,8 +3,6 @@ package exam
 import (
 	"fmt"
 	"time"
-
-	"loosebox/exam/notation"
 )
 
 // clockSlack is by how much the clocks of two laptops may differ before anybody is told.
@@ -33,11 +31,7 @@ func BegunBefore(v Visit, now time.Time) string {
 	if v.Closed() || gone < longOpen && (gone < 0 || then == today) {
 		return ""
 	}
-	long := notation.Span(max(gone, 0).Truncate(time.Hour))
-	if days := int(gone.Hours() / 24); days > 1 {
-		long = fmt.Sprintf("%d days", days)
-	}
-	text := fmt.Sprintf("This visit began %s ago.", long)
+	text := fmt.Sprintf("This visit began %s ago.", longSpan(max(gone, 0).Truncate(time.Hour)))
 	if then != today {
 		text += fmt.Sprintf(" Its ranges are those of then: %s. By now it is: %s.", then, today)
 	}

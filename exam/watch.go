@@ -57,13 +57,6 @@ func (w Watch) Running() bool { return w.State == WatchBegun }
 // Ends is when the practice's minutes are over.
 func (w Watch) Ends() time.Time { return w.At.Add(time.Duration(w.Minutes) * time.Minute) }
 
-// Left is how much of it is left at a moment; zero when it is over. A clock set
-// back does not make it longer than it was at the beginning.
-func (w Watch) Left(now time.Time) time.Duration {
-	whole := time.Duration(w.Minutes) * time.Minute
-	return min(max(w.Ends().Sub(now), 0), whole)
-}
-
 // Begin says which watch follows an injection of a practice that watches for so
 // many minutes; false where the practice watches none.
 func (i Injection) Begin(minutes int) (WatchLine, bool) {

@@ -22,7 +22,7 @@ type watches struct {
 	now     time.Time
 	run     int        // of the ticks; those of an earlier run do nothing
 	seen    nav.Screen // the watch screen that ctrl+w opened last
-	at      int        // which watch it shows
+	shows   int        // which watch it shows
 }
 
 // running is a watch that runs, with its horse.
@@ -73,10 +73,15 @@ func (w *watches) take(m readWatchesMsg) tea.Cmd {
 	return w.next()
 }
 
+// at is how a watch stands at a moment.
+func (w *watches) at(x running, now time.Time) exam.Watched {
+	return w.deps.Waits.Watch(x.visit, x.Watch, now)
+}
+
 // next returns the command of the next tick; nil once every watch is over.
 func (w *watches) next() tea.Cmd {
 	for _, x := range w.running {
-		if x.Left(w.now) > 0 {
+		if w.at(x, w.now).Left > 0 {
 			return w.deps.Later(time.Second, tickWatchesMsg{w.run})
 		}
 	}
@@ -93,7 +98,8 @@ func (w *watches) tick(m tickWatchesMsg) tea.Cmd {
 	now := w.now
 	cmds := []tea.Cmd{func() tea.Msg { return nav.ClockMsg{Now: now} }, w.next()}
 	for _, x := range w.running {
-		if x.Left(before) > 0 && x.Left(now) == 0 {
+		was, is := w.at(x, before), w.at(x, now)
+		if was.Left > 0 && is.Left == 0 || is.Asks && !was.Asks {
 			cmds = append(cmds, w.deps.Ring())
 			break
 		}
@@ -111,13 +117,16 @@ func (w *watches) line(width int) string {
 		if i > 0 {
 			text += "; "
 		}
-		left := x.Left(w.now)
-		if left == 0 {
-			over = true
+		is := w.at(x, w.now)
+		over = over || is.Left == 0 || is.Asks
+		if is.Left == 0 {
 			text += notation.CleanLine(x.horse, 24) + " time is up: check the horse"
 			continue
 		}
-		text += fmt.Sprintf("%s %d:%02d", notation.CleanLine(x.horse, 24), int(left.Minutes()), int(left.Seconds())%60)
+		text += fmt.Sprintf("%s %d:%02d", notation.CleanLine(x.horse, 24), int(is.Left.Minutes()), int(is.Left.Seconds())%60)
+		if is.Asks {
+			text += " at most: go by another clock"
+		}
 	}
 	t := w.deps.Theme
 	line := layout.Ends("observe: "+text, "ctrl+w", width)
@@ -130,11 +139,11 @@ func (w *watches) line(width int) string {
 // address is what ctrl+w opens: the watch that ends first, or from a watch the one after it.
 func (w *watches) address(top nav.Screen) nav.Address {
 	if top == w.seen {
-		w.at++
+		w.shows++
 	} else {
-		w.at = 0
+		w.shows = 0
 	}
-	x := w.running[w.at%len(w.running)]
+	x := w.running[w.shows%len(w.running)]
 	return nav.Address{Screen: nav.Watch, Visit: x.visit, Number: x.Injection}
 }
 

@@ -157,3 +157,35 @@ func TestWatchesThatCannotBeReadSaySo(t *testing.T) {
 	y.Send(nav.WatchingMsg{})
 	assert.True(t, y.Reads("the running observations cannot be read: the disk is gone"), y.View())
 }
+
+// The clock is set while the observation runs: the line goes by the run's own time, says that another clock is looked at,
+// and rings for it once.
+func TestTheLineGoesByTheRunsOwnTime(t *testing.T) {
+	for name, set := range map[string]time.Duration{"forward": time.Hour, "back": -time.Hour} {
+		y := newYard(t)
+		c := examtest.NewClock(screentest.Now())
+		y.deps.Now, y.deps.Waits.Between = c.Now, c.Between
+		y.watch(exam.WatchLine{Phase: exam.WatchBegun, Minutes: 20})
+		y.start(layout.Size{W: 80, H: 24})
+		second := func() {
+			last := y.ticks[len(y.ticks)-1]
+			y.ticks = nil
+			y.Send(last)
+		}
+		c.Pass(5 * time.Minute)
+		second()
+		assert.True(t, y.Shows("observe: Bracken 15:00  "), "%s: %s", name, y.View())
+		assert.Zero(t, y.bells, name)
+		c.Set(set)
+		second()
+		assert.True(t, y.Shows("observe: Bracken 15:00 at most: go by another clock"), "%s: %s", name, y.View())
+		assert.Equal(t, 1, y.bells, name)
+		second()
+		assert.Equal(t, 1, y.bells, name)
+		c.Pass(15 * time.Minute)
+		second()
+		assert.True(t, y.Shows("Bracken time is up: check the horse"), "%s: %s", name, y.View())
+		assert.Equal(t, 2, y.bells, name)
+		assert.Empty(t, y.ticks, name)
+	}
+}

@@ -18,6 +18,13 @@ import (
 	"loosebox/storage"
 )
 
+// All that one run shows and writes measures a wait alike.
+func TestARunMeasuresEveryWaitAlike(t *testing.T) {
+	e, other := &env{}, &env{}
+	assert.Same(t, e.desk(nil).Waits, e.desk(nil).Waits)
+	assert.NotSame(t, e.desk(nil).Waits, other.desk(nil).Waits)
+}
+
 // A clock that fell back a year is told by the commands that examine or list visits.
 func TestACommandTellsThatTheClockIsBehind(t *testing.T) {
 	dir := t.TempDir()

@@ -42,6 +42,7 @@ type env struct {
 	routines []exam.Routine
 	ranges   *ranges.Table
 	judge    *judge.Judge
+	waits    exam.Waits
 	problems []string   // files of the practice that were refused
 	keeper   *keeper    // of the record that is open
 	sharer   *sharer    // of the same

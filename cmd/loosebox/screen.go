@@ -67,7 +67,7 @@ func (e *env) deps(r *storage.Record) (*nav.Deps, error) {
 
 // desk is where the visits of a store are read and written.
 func (e *env) desk(store exam.Store) desk.Desk {
-	return desk.Desk{Store: store, Steps: e.steps, Routines: e.routines, Judge: e.judge}
+	return desk.Desk{Store: store, Steps: e.steps, Routines: e.routines, Judge: e.judge, Waits: &e.waits}
 }
 
 // lineByLine says that nothing is drawn again: it was asked for, or there is no

@@ -242,6 +242,19 @@ func TestAClockSetBackIsSaid(t *testing.T) {
 	assert.Contains(t, r.line(after.Injection, "give").Why, "was valid until")
 }
 
+// A running observation that is later than the clock stands first, and says why.
+func TestAnObservationAheadOfTheClockIsSaid(t *testing.T) {
+	r := begin(t)
+	r.decide(exam.GoAhead, vaccine())
+	r.inject(exam.InjectionLine{Phase: exam.InjectionReady, Order: &exam.Order{Product: "P", Route: exam.RouteMouth}})
+	r.inject(exam.InjectionLine{Phase: exam.InjectionGiven, VolumeML: 1})
+	r.add(exam.Entry{Kind: exam.EntryWatch, Watch: &exam.WatchLine{Injection: 1, Phase: exam.WatchBegun, Minutes: 20}})
+	r.at = r.at.Add(-2 * time.Hour)
+	l := r.line(after.Watch, "after injection 1: until")
+	assert.Equal(t, "By the record the observation began at 09:05, but this laptop's clock said 07:05.", l.Why)
+	assert.True(t, l.Urgent)
+}
+
 func TestAReactionLocksAndADrawIsListed(t *testing.T) {
 	r := begin(t)
 	r.decide(exam.GoAhead, draw(), vaccine())

@@ -70,6 +70,7 @@ type Input struct {
 	Left    int           // places of the routine not answered yet
 	// WatchMinutes is how long the practice watches after an injection; 0 for not at all.
 	WatchMinutes int
+	Waits        *exam.Waits // by which running watches are measured; nil for the clock on the wall alone
 	Now          time.Time
 }
 

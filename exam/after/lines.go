@@ -13,12 +13,7 @@ import (
 
 // clock is a moment of a visit for a person: the time, and the day where it is
 // another than today.
-func (in Input) clock(at time.Time) string {
-	if notation.SameDay(at, in.Now) {
-		return notation.Clock(at, in.Now)
-	}
-	return notation.ShownAt(at, in.Now)
-}
+func (in Input) clock(at time.Time) string { return notation.ClockDay(at, in.Now) }
 
 func (in Input) handOff() Task {
 	l := Task{Kind: HandOff, State: Open, Text: "not handed off yet", Why: "read the page to the veterinarian"}

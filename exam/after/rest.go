@@ -43,10 +43,13 @@ func (in Input) watch(w exam.Watch) Task {
 		return l
 	}
 	l.State = Open
-	left := w.Left(in.Now)
-	l.Text = fmt.Sprintf("%s: until %s", name, in.clock(w.Ends()))
-	l.Why = fmt.Sprintf("%d min left", (left+time.Minute-1)/time.Minute)
-	if left == 0 {
+	now := in.Waits.Watch(in.Visit.ID, w, in.Now)
+	l.Text = fmt.Sprintf("%s: until %s", name, in.clock(now.Ends))
+	l.Why = fmt.Sprintf("%d min left", (now.Left+time.Minute-1)/time.Minute)
+	switch {
+	case now.Asks:
+		l.Urgent, l.Why = true, now.Doubt
+	case now.Left == 0:
 		l.Urgent, l.Why = true, "time is up: record what was seen"
 	}
 	return l

@@ -60,7 +60,7 @@ func CheckEntry(v exam.Visit, remarks []exam.Remark, e exam.Entry) error {
 	case e.Draw != nil:
 		err = CheckDraw(v, *e.Draw)
 	case e.Watch != nil:
-		return CheckWatch(v, *e.Watch, e.At)
+		return CheckWatch(v, *e.Watch)
 	}
 	if err == nil {
 		err = checkWithout(v, e)

@@ -2,6 +2,7 @@ package authorization
 
 import (
 	"math"
+	"slices"
 	"time"
 
 	"loosebox/exam"
@@ -137,15 +138,10 @@ func checkGiven(i exam.Injection, l exam.InjectionLine, a exam.NeedleAttempt, in
 	return &notation.Refusal{Why: "first aspirate and say whether it was clear"}
 }
 
-// CheckWatch says whether a line of a watch follows what the visit holds. The
-// error is a *notation.Refusal.
-func CheckWatch(v exam.Visit, l exam.WatchLine, at time.Time) error {
-	var running *exam.Watch
-	for i := range v.Watches {
-		if v.Watches[i].Injection == l.Injection && v.Watches[i].Running() {
-			running = &v.Watches[i]
-		}
-	}
+// CheckWatch says whether a line of a watch follows what the visit holds; whether the
+// watch is over is asked by CheckOver. The error is a *notation.Refusal.
+func CheckWatch(v exam.Visit, l exam.WatchLine) error {
+	running := watching(v, l.Injection)
 	switch l.Phase {
 	case exam.WatchBegun:
 		if i, ok := v.Injection(l.Injection); !ok || !i.Finished() || running != nil {
@@ -167,11 +163,33 @@ func CheckWatch(v exam.Visit, l exam.WatchLine, at time.Time) error {
 		if l.Phase == exam.WatchLeftEarly && notation.CleanLine(string(l.Why), 0) == "" {
 			return &notation.Refusal{Why: "the observation is not over; type why you stop it"}
 		}
-		if l.Phase == exam.WatchQuiet && at.Before(running.Ends()) {
-			return &notation.Refusal{Why: "the observation is not over yet; stay, or stop it with a reason"}
-		}
 	default:
 		return &notation.Refusal{Typed: string(l.Phase), Why: "that is not part of an observation"}
+	}
+	return nil
+}
+
+// watching is the watch that runs after an injection; nil for none.
+func watching(v exam.Visit, injection int) *exam.Watch {
+	i := slices.IndexFunc(v.Watches, func(w exam.Watch) bool { return w.Injection == injection && w.Running() })
+	if i < 0 {
+		return nil
+	}
+	return &v.Watches[i]
+}
+
+// CheckOver says whether a watch may end now as over: its minutes have passed for certain, or the clock of this laptop cannot
+// be trusted, and then a person was asked who looked at another one. The error is a *notation.Refusal.
+func CheckOver(v exam.Visit, e exam.Entry, waits *exam.Waits) error {
+	if e.Watch == nil || e.Watch.Phase != exam.WatchQuiet || e.Corrects > 0 {
+		return nil
+	}
+	running := watching(v, e.Watch.Injection)
+	if running == nil {
+		return nil
+	}
+	if s := waits.Watch(v.ID, *running, e.At); s.Left > 0 && !s.Asks {
+		return &notation.Refusal{Why: "the observation is not over yet; stay, or stop it with a reason"}
 	}
 	return nil
 }

@@ -169,19 +169,21 @@ func TestWatch(t *testing.T) {
 	v := newVisit(t)
 	require.NoError(t, v.inject(exam.InjectionLine{Phase: exam.InjectionNoted, On: "2025", Order: &exam.Order{Product: "A"}}))
 	begin := exam.WatchLine{Injection: 1, Phase: exam.WatchBegun, Minutes: 20}
-	require.NoError(t, authorization.CheckWatch(v.fold(), begin, v.at))
+	require.NoError(t, authorization.CheckWatch(v.fold(), begin))
 	v.add(exam.Entry{Kind: exam.EntryWatch, Watch: &begin})
 	folded := v.fold()
 	require.Len(t, folded.Watching(), 1)
 	w := folded.Watches[0]
-	assert.Equal(t, 20*time.Minute, w.Left(w.At))
-	assert.Equal(t, 20*time.Minute, w.Left(w.At.Add(-time.Hour)), "a clock set back does not make it longer")
-	assert.Zero(t, w.Left(w.At.Add(time.Hour)))
-	require.Error(t, authorization.CheckWatch(folded, begin, v.at))
-	require.ErrorContains(t, authorization.CheckWatch(folded, exam.WatchLine{Injection: 1, Phase: exam.WatchQuiet}, w.At.Add(19*time.Minute)), "not over")
-	require.ErrorContains(t, authorization.CheckWatch(folded, exam.WatchLine{Injection: 1, Phase: exam.WatchLeftEarly}, w.At), "why")
+	require.Error(t, authorization.CheckWatch(folded, begin))
+	require.ErrorContains(t, authorization.CheckWatch(folded, exam.WatchLine{Injection: 1, Phase: exam.WatchLeftEarly}), "why")
 	end := exam.WatchLine{Injection: 1, Phase: exam.WatchQuiet}
-	require.NoError(t, authorization.CheckWatch(folded, end, w.Ends()))
+	require.NoError(t, authorization.CheckWatch(folded, end))
+	over := func(at time.Time) error {
+		return authorization.CheckOver(folded, exam.Entry{Kind: exam.EntryWatch, At: at, Watch: &end}, nil)
+	}
+	require.ErrorContains(t, over(w.At.Add(19*time.Minute)), "not over")
+	require.NoError(t, over(w.Ends()))
+	require.NoError(t, over(w.At.Add(-time.Hour)), "a person looked at another clock")
 	v.add(exam.Entry{Kind: exam.EntryWatch, Watch: &end})
 	assert.Empty(t, v.fold().Watching())
 }
@@ -302,8 +304,8 @@ func TestAWatchIsDeclinedOnceWithItsReason(t *testing.T) {
 		"it was declined":          {with(exam.WatchDeclined), 1, "w", false},
 		"a visit without any dose": {exam.Visit{}, 1, "w", false},
 	} {
-		err := authorization.CheckWatch(c.v, exam.WatchLine{Injection: c.n, Phase: exam.WatchDeclined, Why: c.why}, time.Time{})
+		err := authorization.CheckWatch(c.v, exam.WatchLine{Injection: c.n, Phase: exam.WatchDeclined, Why: c.why})
 		assert.Equal(t, c.taken, err == nil, "%s: %v", name, err)
 	}
-	require.NoError(t, authorization.CheckWatch(with(exam.WatchDeclined), exam.WatchLine{Injection: 1, Phase: exam.WatchBegun, Minutes: 5}, time.Time{}), "begun after all")
+	require.NoError(t, authorization.CheckWatch(with(exam.WatchDeclined), exam.WatchLine{Injection: 1, Phase: exam.WatchBegun, Minutes: 5}), "begun after all")
 }

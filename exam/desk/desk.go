@@ -22,6 +22,7 @@ type Desk struct {
 	Steps    *exam.Steps
 	Routines []exam.Routine
 	Judge    *judge.Judge
+	Waits    *exam.Waits // of this run; nil where only the clock on the wall is known
 }
 
 // Judged is a visit with what belongs to it, as it stood when it was read.
@@ -117,6 +118,6 @@ func (d Desk) Page(j Judged, asked, by string, set exam.Settings, now time.Time)
 // Following lists what follows the exam of a visit by the practice's settings.
 func (d Desk) Following(j Judged, set exam.Settings, now time.Time) []after.Task {
 	return after.Lines(after.Input{
-		Visit: j.Visit, Remarks: j.Verdict.Remarks, Left: len(j.Left), WatchMinutes: procedure.RulesOf(set).WatchMinutes, Now: now,
+		Visit: j.Visit, Remarks: j.Verdict.Remarks, Left: len(j.Left), WatchMinutes: procedure.RulesOf(set).WatchMinutes, Waits: d.Waits, Now: now,
 	})
 }

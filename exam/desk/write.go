@@ -79,7 +79,10 @@ func (d Desk) check(e exam.Entry) []exam.Check {
 		if err != nil {
 			return err
 		}
-		return authorization.CheckEntry(v, d.Judge.Ended(v, v.Before(past)).Remarks, e)
+		if err := authorization.CheckEntry(v, d.Judge.Ended(v, v.Before(past)).Remarks, e); err != nil {
+			return err
+		}
+		return authorization.CheckOver(v, e, d.Waits)
 	}}
 }
 

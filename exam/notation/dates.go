@@ -121,6 +121,14 @@ func ShownAt(at, now time.Time) string {
 	return at.In(now.Location()).Format(DayShown + " " + timeForm)
 }
 
+// ClockDay is the clock alone of a moment of today, and has its day before it where it is of another.
+func ClockDay(at, now time.Time) string {
+	if SameDay(at, now) {
+		return Clock(at, now)
+	}
+	return ShownAt(at, now)
+}
+
 // ShownOn is its day alone, "2 Mar 2026".
 func ShownOn(at, now time.Time) string { return at.In(now.Location()).Format(DayShown) }
 

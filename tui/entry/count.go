@@ -48,7 +48,7 @@ type count struct {
 }
 
 func newCount(step exam.Step, o Options) *count {
-	c := &count{step: step, o: o, what: tap.Heart, between: bothClocks}
+	c := &count{step: step, o: o, what: tap.Heart, between: exam.BothClocks}
 	if step.Heard == string(tap.Breath) {
 		c.what = tap.Breath
 	}

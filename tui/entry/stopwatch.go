@@ -36,12 +36,7 @@ type stopwatch struct {
 }
 
 func newStopwatch(step exam.Step, o Options) *stopwatch {
-	return &stopwatch{step: step, o: o, line: typed{allowed: numberSigns}, between: bothClocks}
-}
-
-// bothClocks measures a time by the monotonic clock and by the clock on the wall.
-func bothClocks(from, to time.Time) (monotonic, wall time.Duration) {
-	return to.Sub(from), to.Round(0).Sub(from.Round(0))
+	return &stopwatch{step: step, o: o, line: typed{allowed: numberSigns}, between: exam.BothClocks}
 }
 
 func (w *stopwatch) Busy() bool { return w.running }

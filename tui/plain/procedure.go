@@ -125,8 +125,8 @@ func (w *work) moved(m *script.Move, sc script.Script) (over bool, err error) {
 			return true, w.failed
 		}
 		*m = script.Move{}
-	case m.Wait > 0 && w.Wait != nil:
-		w.Wait(m.Wait)
+	case m.Wait != nil && w.Wait != nil:
+		w.waits(m.Wait)
 		w.line("%s", m.Told)
 		*m = script.Move{}
 	}

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"strings"
+	"time"
 
 	"loosebox/exam"
 	"loosebox/exam/notation"
@@ -38,7 +39,7 @@ func (s *Session) work(id exam.VisitID) (*work, error) {
 		s.scan = bufio.NewScanner(s.In)
 		s.scan.Buffer(make([]byte, 0, 4096), maxAnswer)
 	}
-	w := &work{Session: s, at: &order.Job{Named: true, Rules: procedure.RulesOf(s.Deps.Settings), Syringes: s.Deps.Syringes, Units: s.Deps.Settings.Units, Call: s.Deps.Settings.Call(), Now: s.Deps.Now}}
+	w := &work{Session: s, at: &order.Job{Named: true, Rules: procedure.RulesOf(s.Deps.Settings), Syringes: s.Deps.Syringes, Units: s.Deps.Settings.Units, Call: s.Deps.Settings.Call(), Now: s.Deps.Now, Waits: s.Deps.Waits}}
 	var err error
 	if w.at.Stand, err = order.Look(w.Deps.Desk, id); err != nil {
 		return nil, err
@@ -123,6 +124,16 @@ func (w *work) ask(format string, args ...any) (string, error) {
 func (w *work) sayCautions() {
 	for _, c := range procedure.Cautions() {
 		w.line("%s (%s)", strings.Join(c.Full, " "), c.Evidence)
+	}
+}
+
+// lookEvery is how long is waited at a time: after a sleep of the laptop that much is waited too long at most.
+const lookEvery = 30 * time.Second
+
+// waits lets time pass until nothing is left of it. It ends, too, where a signal cuts every wait short.
+func (w *work) waits(left func() time.Duration) {
+	for range left()/lookEvery + 1 {
+		w.Wait(max(min(left(), lookEvery), 0))
 	}
 }
 

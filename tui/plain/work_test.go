@@ -272,7 +272,33 @@ func TestPlainWatch(t *testing.T) {
 	require.NoError(t, err, out)
 	assert.Contains(t, out, "15m0s left of 20 minutes, until 11:25")
 	assert.Contains(t, out, "Not saved: the observation is not over yet")
-	assert.Contains(t, out, "Time is up: check the horse")
+	assert.Contains(t, out, "\aCheck the horse.\nTime is up (11:25). Check the horse.")
+	assert.Equal(t, exam.WatchQuiet, x.visit().Watches[0].State)
+}
+
+// At the prompts, too, a clock that is set ends nothing and delays nothing; waiting ends where the clock turns out wrong.
+func TestPlainWatchUnderAClockThatIsSet(t *testing.T) {
+	x := sit(t, screentest.Tetanus())
+	screentest.Given(t, x.store, x.id)
+	screentest.Write(t, x.store, x.id, exam.Entry{Kind: exam.EntryWatch, Watch: &exam.WatchLine{Injection: 1, Phase: exam.WatchBegun, Minutes: 20}})
+	c := examtest.NewClock(screentest.Now())
+	x.deps.Now, x.deps.Waits.Between = c.Now, c.Between
+	var b strings.Builder
+	s := &plain.Session{Deps: x.deps, In: strings.NewReader("wait\nn\ng\nwait\nn\n"), Out: &b, Person: "Ann Bell", Echo: true}
+	waited := time.Duration(0)
+	s.Wait = func(d time.Duration) {
+		if c.Pass(d); waited == 0 {
+			c.Set(-time.Hour)
+		}
+		waited += d
+	}
+	require.NoError(t, s.Watch(x.id, 0), b.String())
+	out := b.String()
+	assert.Contains(t, out, "20m0s left of 20 minutes, until 11:25")
+	assert.Contains(t, out, "19m30s left of 20 minutes, until 10:25. Since the observation began this laptop's clock was set back by 1 h.")
+	assert.Contains(t, out, "Are the 20 minutes over by another clock?")
+	assert.Contains(t, out, "Time is up (10:25). Check the horse. Since the observation began")
+	assert.Equal(t, 20*time.Minute, waited, "the whole time, and no more")
 	assert.Equal(t, exam.WatchQuiet, x.visit().Watches[0].State)
 }
 

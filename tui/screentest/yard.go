@@ -32,7 +32,7 @@ func Deps(t testing.TB) (*nav.Deps, *examtest.Store) {
 	require.NoError(t, err)
 	store, all := examtest.NewStore(), examtest.Steps()
 	d := &nav.Deps{
-		Desk:       desk.Desk{Store: store, Steps: all, Routines: examtest.Routines(), Judge: judge.New(table, all)},
+		Desk:       desk.Desk{Store: store, Steps: all, Routines: examtest.Routines(), Judge: judge.New(table, all), Waits: new(exam.Waits)},
 		Rehearsals: examtest.NewRehearsals(), Ranges: table,
 		Schedule: func() (*due.Table, string, error) {
 			table, err := due.BuiltIn()

@@ -73,6 +73,7 @@ type Job struct {
 	Syringes []volume.Syringe // the practice's own table; nil for the built-in one
 	Units    notation.Units   // in which the person works
 	Now      func() time.Time
+	Waits    *exam.Waits // of this run; nil for the clock on the wall alone
 }
 
 // Uses lists where needles went into this horse, the newest first.

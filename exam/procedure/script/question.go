@@ -197,10 +197,10 @@ type Move struct {
 	// Told is said by the prompts once the lines are stored. Over ends them.
 	Told string
 	Over bool
-	// Fail ends the prompts with an error. Wait is how long they wait before they ask
-	// again.
+	// Fail ends the prompts with an error. Wait is how long they still wait before they
+	// ask again, 0 for no longer; they look at it time and again.
 	Fail error
-	Wait time.Duration
+	Wait func() time.Duration
 }
 
 // Destination is where a move leads that leaves the procedure.

@@ -90,6 +90,7 @@ func starts() []start {
 		{name: "a watch to do", kind: script.Watch, covers: one, given: given, minutes: 20},
 		{name: "an observation that runs", kind: script.Watch, covers: one, given: running(5 * time.Minute)},
 		{name: "an observation that is over", kind: script.Watch, covers: one, given: running(20 * time.Minute)},
+		{name: "an observation that began later than the clock", kind: script.Watch, covers: one, given: running(-time.Hour)},
 		{name: "danger, the needle in", kind: script.Danger, number: 1, from: script.Injection, covers: one, given: func(w *walk) { inject(w, ready, in) }},
 		{name: "danger in a draw", kind: script.Danger, number: 1, from: script.BloodDraw, covers: []exam.CoveredProcedure{draw}, given: blood},
 		{name: "danger in a watch", kind: script.Danger, number: 1, from: script.Watch, covers: one, given: running(time.Minute)},

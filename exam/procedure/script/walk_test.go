@@ -78,7 +78,7 @@ func begin(t *testing.T, s start) *walk {
 		w.desk.Store = otherLaptop{store}
 		d = w.desk
 	}
-	w.at = &order.Job{Person: "Ann Bell", Rules: procedure.Rules{WatchMinutes: s.minutes}, Now: func() time.Time { return w.now }}
+	w.at = &order.Job{Person: "Ann Bell", Rules: procedure.Rules{WatchMinutes: s.minutes}, Now: func() time.Time { return w.now }, Waits: d.Waits}
 	w.at.Stand, err = order.Look(d, w.id)
 	require.NoError(t, err)
 	w.run = script.KindOf(s.kind).Make(w.at, s.number, s.from)
@@ -121,8 +121,8 @@ func (w *walk) move(m script.Move) {
 	case m.Fail != nil:
 		w.to = "ends: " + m.Fail.Error()
 		return
-	case m.Wait > 0:
-		w.to = "waits " + m.Wait.String()
+	case m.Wait != nil && m.Wait() > 0:
+		w.to = "waits " + m.Wait().String()
 		return
 	case m.To.Kind != script.Here:
 		w.to = [...]string{"", "to what follows the exam", "back", "to " + string(m.To.Name)}[m.To.Kind]

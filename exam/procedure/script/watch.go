@@ -2,6 +2,7 @@ package script
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -85,27 +86,47 @@ func (s *watch) first() int {
 	return n
 }
 
-// running is a watch that has not ended.
+// running is a watch that has not ended. It ends as over only when that is certain; where the clock of this laptop cannot be
+// trusted n asks what another one says.
 func (s *watch) running(w exam.Watch) *Question {
-	left := w.Left(s.Now())
-	clock := []Text{{}, {Words: clockText(left) + " left", Tone: Digits, Cut: true}, {Words: fmt.Sprintf("of %d minutes, until %s", w.Minutes, notation.Clock(w.Ends(), s.Now())), Cut: true}}
-	said := fmt.Sprintf("%s left of %d minutes, until %s.", left.Round(time.Second), w.Minutes, notation.Clock(w.Ends(), s.Now()))
+	at := s.Waits.Watch(s.Visit.ID, w, s.Now())
+	until := notation.ClockDay(at.Ends, s.Now())
+	clock := []Text{{}, {Words: clockText(at.Left) + " left", Tone: Digits, Cut: true}, {Words: fmt.Sprintf("of %d minutes, until %s", w.Minutes, until), Cut: true}}
+	said := fmt.Sprintf("%s left of %d minutes, until %s.", at.Left.Round(time.Second), w.Minutes, until)
 	quiet := Option{Key: "n", Words: "no reaction seen", Hint: "save that no reaction was seen", Also: []string{"quiet"}, Do: func() Move {
 		return write(watches(exam.WatchLine{Injection: w.Injection, Phase: exam.WatchQuiet}))
 	}}
-	if quiet.Off = "the observation is not over; x stops it and asks why"; left == 0 {
-		quiet.Off = ""
-		clock = []Text{{}, {Lead: "Time is up", Words: "since " + notation.Clock(w.Ends(), s.Now()), Tone: Strong, Cut: true}, {Words: "Check the horse. n: no reaction seen.", Cut: true}}
-		said = fmt.Sprintf("Time is up (%s). Check the horse.", notation.Clock(w.Ends(), s.Now()))
+	if at.Left == 0 {
+		clock = []Text{{}, {Lead: "Time is up", Words: "since " + until, Tone: Strong, Cut: true}, {Words: "Check the horse. n: no reaction seen.", Cut: true}}
+		said = fmt.Sprintf("Time is up (%s). Check the horse.", until)
 	}
-	head := append(clock, Text{})
+	switch {
+	case at.Asks:
+		if at.Left > 0 {
+			clock[1].Words += " at most"
+		}
+		clock = append(clock, Text{Words: at.Doubt + " " + goByAnother, Tone: Strong})
+		said += " " + at.Doubt + " " + goByAnother
+		sure := quiet.Do
+		quiet.Do = func() Move { return next(s.byAnother(w, at.Doubt, sure)) }
+	case at.Doubt != "":
+		clock = append(clock, Text{Words: at.Doubt})
+		said += " " + at.Doubt
+	case at.Left > 0:
+		quiet.Off = "the observation is not over; x stops it and asks why"
+	}
+	var given []Text
 	if i, ok := s.Visit.Injection(w.Injection); ok {
-		head = append(head, Text{Words: Injected(i, s.Now())})
+		given = []Text{{}, {Words: Injected(i, s.Now())}}
 	}
 	d, _ := procedure.FindDanger(procedure.Reaction)
 	seen := strings.Join(d.Seen, "; ")
-	head = append(head, Text{}, Text{Words: "Look for", Tone: Heading, Cut: true})
-	head = append(head, plain(seen, "Stay where you can see it, and out of its way.", "Any of these: ctrl+d, and call the veterinarian now.", procedure.Expected)...)
+	look := append([]Text{{}, {Words: "Look for", Tone: Heading, Cut: true}},
+		plain(seen, "Stay where you can see it, and out of its way.", "Any of these: ctrl+d, and call the veterinarian now.", procedure.Expected)...)
+	head := slices.Concat(clock, given, look)
+	if at.Doubt != "" { // a small window loses the last
+		head = slices.Concat(clock, look, given)
+	}
 	return &Question{
 		ID: "watch running", Head: head, Ticks: true,
 		Ask: said + " Look for: " + seen + ". Any of these: type danger. " + procedure.Expected,
@@ -113,7 +134,7 @@ func (s *watch) running(w exam.Watch) *Question {
 			quiet,
 			{Key: "x", Words: "stop early", Hint: "stop the observation early, and say why", Also: []string{"left"}, Do: func() Move { return next(s.leaving(w)) }},
 		},
-		Prompts: []Option{{Also: []string{"wait"}, Words: "wait until it is over", Do: func() Move { return Move{Wait: left, Told: "\aTime is up: check the horse."} }}},
+		Prompts: []Option{{Also: []string{"wait"}, Words: "wait until it is over", Do: func() Move { return s.wait(w, at.Doubt) }}},
 	}
 }
 

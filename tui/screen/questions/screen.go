@@ -77,7 +77,7 @@ func Of(name script.Name) nav.Maker {
 		s.Load = func() tea.Cmd {
 			return base.Read(s, func() (order.Stand, error) { return order.Look(deps.Desk, s.id) }, s.take)
 		}
-		s.at = &order.Job{Syringes: deps.Syringes, Units: deps.Settings.Units, Call: deps.Settings.Call(), Chosen: to.Procedure, Now: func() time.Time { return deps.Now() }}
+		s.at = &order.Job{Syringes: deps.Syringes, Units: deps.Settings.Units, Call: deps.Settings.Call(), Chosen: to.Procedure, Now: func() time.Time { return deps.Now() }, Waits: deps.Waits}
 		s.script = kind.Make(s.at, to.Number, script.Name(to.From))
 		if kind.Unread {
 			s.Loaded = true

@@ -150,3 +150,92 @@ func TestGoldenWatch(t *testing.T) {
 	screentest.Goldens(t, "watch-over", func(t *testing.T, size layout.Size) *screentest.Driver { return sit(t, size, 21*time.Minute).Driver })
 	sit(t, wide(), 0).Squeeze()
 }
+
+// clocked is an observation of 20 minutes that began at 11:05 in this run, under a clock that can be set.
+func clocked(t *testing.T, size layout.Size) (*bench, *examtest.Clock) {
+	t.Helper()
+	deps, store := screentest.Deps(t)
+	screentest.Yard(t, store)
+	c := examtest.NewClock(screentest.Now())
+	deps.Now, deps.Waits.Between = c.Now, c.Between
+	b := &bench{store: store, id: screentest.Open(t, store).ID}
+	screentest.Decide(t, store, b.id, screentest.Tetanus())
+	screentest.Given(t, store, b.id)
+	screentest.Write(t, store, b.id, exam.Entry{Kind: exam.EntryWatch, Watch: &exam.WatchLine{Injection: 1, Phase: exam.WatchBegun, Minutes: 20}})
+	b.Driver = screentest.New(t, deps, questions.Of(script.Watch), nav.Address{Screen: nav.Watch, Visit: b.id, Number: 1}, size)
+	return b, c
+}
+
+// tick is one second of the observations.
+func (b *bench) tick(c *examtest.Clock) { b.Send(nav.ClockMsg{Now: c.Now()}) }
+
+// A clock that is set forward ends nothing: the minutes go on by the run's own time, and a person who looked at another
+// watch may say that they are over.
+func TestAClockSetForwardEndsNothing(t *testing.T) {
+	b, c := clocked(t, wide())
+	c.Pass(5 * time.Minute)
+	c.Set(time.Hour)
+	b.tick(c)
+	assert.True(t, b.Shows("15:00 left"), b.View())
+	assert.True(t, b.Shows("of 20 minutes, until 12:25"), b.View())
+	assert.True(t, b.Reads("Since the observation began this laptop slept for 1 h, or its clock was set forward."), b.View())
+	b.Press("n")
+	assert.True(t, b.Reads("Are the 20 minutes over by another clock?"), b.View())
+	assert.True(t, b.state(t).Running(), "n alone says nothing of the other clock")
+	b.Press("enter", "n")
+	assert.True(t, b.state(t).Running(), "and n twice neither")
+	b.Press("g")
+	assert.True(t, b.Shows("15:00 left"), b.View())
+	b.Press("n", "y")
+	assert.Equal(t, exam.WatchQuiet, b.state(t).State)
+}
+
+// After it the minutes end by themselves, and nobody is asked about another clock.
+func TestTheMinutesEndByTheRunsOwnTime(t *testing.T) {
+	for name, set := range map[string]time.Duration{"forward": time.Hour, "back": -time.Hour} {
+		b, c := clocked(t, wide())
+		c.Set(set)
+		c.Pass(20 * time.Minute)
+		b.tick(c)
+		assert.True(t, b.Shows("Time is up since"), "%s: %s", name, b.View())
+		assert.True(t, b.Reads("Since the observation began this laptop"), "%s: %s", name, b.View())
+		b.Press("n")
+		assert.Equal(t, exam.WatchQuiet, b.state(t).State, "%s: the gate goes by the same time", name)
+	}
+}
+
+// A clock that was set between two runs is told where the record is ahead of it.
+func TestAnObservationAheadOfTheClockAsks(t *testing.T) {
+	b := sit(t, wide(), -2*time.Hour)
+	assert.True(t, b.Reads("By the record the observation began at 11:05, but this laptop's clock said 09:05."), b.View())
+	b.Press("n", "y")
+	assert.Equal(t, exam.WatchQuiet, b.state(t).State)
+}
+
+// What began long ago by this clock is over only if a person says so.
+func TestAnObservationOfLongAgoAsks(t *testing.T) {
+	b := sit(t, wide(), 48*time.Hour)
+	assert.True(t, b.Shows("Time is up since 2 Mar 2026 11:25"), b.View())
+	assert.True(t, b.Reads("The observation began 2 Mar 2026 11:05, and this laptop's clock says 4 Mar 2026 11:05."), b.View())
+	b.Press("n")
+	assert.True(t, b.state(t).Running())
+	b.Press("y")
+	assert.Equal(t, exam.WatchQuiet, b.state(t).State)
+}
+
+func TestGoldenClockSet(t *testing.T) {
+	screentest.Goldens(t, "watch-clock-set", func(t *testing.T, size layout.Size) *screentest.Driver {
+		b, c := clocked(t, size)
+		c.Pass(5 * time.Minute)
+		c.Set(23 * time.Minute)
+		b.tick(c)
+		return b.Driver
+	})
+	screentest.Goldens(t, "watch-another-clock", func(t *testing.T, size layout.Size) *screentest.Driver {
+		b, c := clocked(t, size)
+		c.Set(-time.Hour)
+		b.tick(c)
+		b.Press("n")
+		return b.Driver
+	})
+}
