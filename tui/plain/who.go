@@ -25,8 +25,12 @@ func (s *Session) askWho() error {
 		case err != nil:
 			return err
 		}
-		if name := notation.CleanLine(text, 60); name != "" {
+		switch name := notation.CleanLine(text, 60); {
+		case notation.IsName(name):
 			s.Person = name
+		case name != "":
+			s.line("Not saved: a name has a letter. Every entry carries it.")
+			continue
 		}
 		if s.Person != "" {
 			return nil

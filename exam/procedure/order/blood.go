@@ -63,7 +63,7 @@ func NewBloodSheet(at *Job) *BloodSheet {
 func (b *BloodSheet) Fields() []Field {
 	list := []Field{
 		{Key: For, Label: "for", Ask: "What is the blood for, as the veterinarian said?", Limit: 120, Check: Needed("a blood draw begins with what it is for"), Hint: b.hintFor},
-		{Key: VetName, Label: "drawn by vet", Ask: "Which accredited veterinarian draws it?", Limit: 60, Check: Needed("by law the accredited veterinarian draws this sample; enter who draws it"), Hidden: func() bool { return !b.Official() }},
+		{Key: VetName, Label: "drawn by vet", Ask: "Which accredited veterinarian draws it?", Limit: 60, Check: Named("by law the accredited veterinarian draws this sample; enter who draws it, by name"), Hidden: func() bool { return !b.Official() }},
 		{Key: Tubes, Label: "tubes", Ask: fmt.Sprintf("Which tubes (%s, %s, 2 %s)?", exam.TubeCitrate, exam.TubeSerum, exam.TubeEDTA), Limit: 120, Choices: tubeChoices(), Counted: true, Check: checkTubes, Hint: b.hintTubes},
 	}
 	for _, t := range volume.BloodTubes() {
@@ -74,7 +74,7 @@ func (b *BloodSheet) Fields() []Field {
 	}
 	return append(list,
 		Field{Key: Weight, Label: "weight", Ask: "Body weight, with its unit? It sets the blood limit.", Limit: 20, Check: optionalWeight, Hint: b.hintLimits},
-		Field{Key: DrawnBy, Label: "by", Ask: "Who draws, or holds the tubes?", Limit: 60, Check: Needed("the record of a draw says who did it")})
+		Field{Key: DrawnBy, Label: "by", Ask: "Who draws, or holds the tubes?", Limit: 60, Check: Named("the record of a draw says who did it, by name")})
 }
 
 // Official says that the law lets only the accredited veterinarian draw.

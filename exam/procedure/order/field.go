@@ -61,6 +61,17 @@ func Needed(what string) func(string) error {
 	}
 }
 
+// NamedIfAny is Named for a field that may stay empty.
+func NamedIfAny(what string) func(string) error {
+	named := Named(what)
+	return func(text string) error {
+		if notation.CleanLine(text, 0) == "" {
+			return nil
+		}
+		return named(text)
+	}
+}
+
 // Named is a check for a person's name.
 func Named(what string) func(string) error {
 	return func(text string) error {

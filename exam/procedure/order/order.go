@@ -110,8 +110,8 @@ func (o *Draft) Fields() []Field {
 		{Key: Tag, Label: "rabies tag", Ask: "Number of the rabies tag?", Limit: 40, Hidden: notRabies},
 		{Key: Cert, Label: "certificate", Ask: "Number of the rabies certificate?", Limit: 40, Hidden: notRabies},
 		{Key: Food, Label: "withdrawal to", Ask: "Last day of the withdrawal time, from the veterinarian?", Limit: 10, Check: o.checkComing, Hint: o.hintWithdrawal},
-		{Key: GivenBy, Label: "given by", Ask: "Given by?", Limit: 60, Check: Needed("the record of a dose says who gives it")},
-		{Key: Supervised, Label: "supervised by", Ask: "Supervised by?", Limit: 60, Hint: o.hintSupervised},
+		{Key: GivenBy, Label: "given by", Ask: "Given by?", Limit: 60, Check: Named("the record of a dose says who gives it, by name")},
+		{Key: Supervised, Label: "supervised by", Ask: "Supervised by?", Limit: 60, Check: NamedIfAny("type the name of who supervises"), Hint: o.hintSupervised},
 		{Key: Witness, Label: "witness", Ask: "Witness, where one is asked for?", Limit: 60, Check: o.checkWitness},
 	}
 }

@@ -49,7 +49,7 @@ func (o *Outside) Fields() []Field {
 			{Key: string(exam.OwnHands), Words: exam.OwnHands.String(), Hint: "with their own hands; nobody else gave it"},
 			{Key: string(exam.Emergency), Words: exam.Emergency.String(), Hint: "only if there was no time to save a decision; the veterinarian confirms it"},
 		}},
-		{Key: OrderedBy, Label: "veterinarian", Ask: "Which veterinarian?", Limit: 60, Check: Needed("say which veterinarian it was, by name"), Hint: o.hintVet},
+		{Key: OrderedBy, Label: "veterinarian", Ask: "Which veterinarian?", Limit: 60, Check: Named("say which veterinarian it was, by name"), Hint: o.hintVet},
 		{Key: OrderedTo, Label: "order came", Ask: "How did the order come?", Choices: how, Hidden: calm},
 		{Key: What, Label: "emergency", Ask: "What was the emergency?", Limit: 160, Hidden: calm, Check: Needed("say in a few words what the emergency was")},
 		{Key: Product, Label: "product", Ask: "Which product?", Limit: 120, Check: Needed("say which product it was")},
@@ -65,7 +65,7 @@ func (o *Outside) Fields() []Field {
 		{Key: InML, Label: "given, mL", Ask: "How many mL went in? Or: " + NotKnown + ".", Limit: 20, Check: checkWentIn, Hint: func(string) string { return "in mL; or: " + NotKnown }},
 		{Key: Where, Label: "site", Ask: "At which site and side?", Limit: 60, Hint: func(string) string { return "as neck triangle, left; empty where nobody saw it" }},
 		{Key: When, Label: "given at", Ask: "At what time, as 14:05? Enter alone: now.", Limit: 5, Check: o.checkWhen, Hint: func(string) string { return "as 14:05; empty: now" }},
-		{Key: GivenBy, Label: "your name", Ask: "Your name? For an order aloud: who gave it.", Limit: 60, Check: Needed("type your name or initials; every entry carries it")},
+		{Key: GivenBy, Label: "your name", Ask: "Your name? For an order aloud: who gave it.", Limit: 60, Check: Named("type your name or initials; every entry carries it")},
 	}
 }
 

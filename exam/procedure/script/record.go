@@ -80,7 +80,7 @@ func (s *record) form(id, asks string, fields []order.Field, a order.Answers, ma
 func (s *record) consent() *Question {
 	a := order.Answers{"by": s.Horse.Owner, "how": string(exam.AllConsents()[0]), "given": string(consentGiven)}
 	fields := []order.Field{
-		{Key: "by", Label: "by", Ask: "Who gave or refused consent?", Limit: 60, Check: order.Needed("say who gave or refused consent")},
+		{Key: "by", Label: "by", Ask: "Who gave or refused consent?", Limit: 60, Check: order.Named("say who gave or refused consent, by name")},
 		{Key: "for", Label: "to what", Ask: "To what?", Limit: 120, Check: order.Needed("say what consent was asked for")},
 		{Key: "given", Label: "it was", Ask: "Was it given or refused?", Choices: exam.ChoicesOf([]consentAnswer{consentGiven, consentRefused})},
 		{Key: "how", Label: "how", Ask: "How?", Choices: exam.ChoicesOf(exam.AllConsents())},
@@ -96,11 +96,12 @@ func (s *record) consent() *Question {
 func (s *record) attendance() *Question {
 	a := order.Answers{"examined": s.Visit.By}
 	role := func(string) string { return "veterinarian, technician, student, owner" }
+	name := order.NamedIfAny("type a name, or nothing")
 	fields := []order.Field{
-		{Key: "handler", Label: "handler", Ask: "Who held the horse? May stay empty.", Limit: 60},
-		{Key: "examined", Label: "examined by", Ask: "Who examined?", Limit: 60},
+		{Key: "handler", Label: "handler", Ask: "Who held the horse? May stay empty.", Limit: 60, Check: name},
+		{Key: "examined", Label: "examined by", Ask: "Who examined?", Limit: 60, Check: name},
 		{Key: "role", Label: "role", Ask: "In which role?", Limit: 40, Hint: role},
-		{Key: "supervised", Label: "supervised by", Ask: "Who supervised? May stay empty.", Limit: 60},
+		{Key: "supervised", Label: "supervised by", Ask: "Who supervised? May stay empty.", Limit: 60, Check: name},
 		{Key: "over", Label: "role", Ask: "In which role?", Limit: 40, Hint: role, Hidden: func() bool { return a.Get("supervised") == "" }},
 	}
 	return s.form("attendance", "Who was there:", fields, a, func() exam.Formality {
@@ -137,7 +138,7 @@ func (s *record) control(i exam.Injection) *Question {
 		{Key: "how", Label: "wasted how", Ask: "How was it wasted?", Limit: 80, Hidden: func() bool { return ml("wasted") <= 0 }},
 		{Key: "before", Label: "balance before", Ask: "How many mL were there before?", Limit: 12, Check: number},
 		{Key: "after", Label: "balance after", Ask: "How many mL are there now?", Limit: 12, Check: number, Hint: func(text string) string { return comes(text, ml("before")-ml("drawn")) }},
-		{Key: "second", Label: "second person", Ask: "Who saw it, beside who gave it? Or: " + nobodyElse + ".", Limit: 60, Check: order.Needed("name the second person, or: " + nobodyElse), Hint: func(string) string {
+		{Key: "second", Label: "second person", Ask: "Who saw it, beside who gave it? Or: " + nobodyElse + ".", Limit: 60, Check: order.Named("name the second person, or: " + nobodyElse), Hint: func(string) string {
 			return "by name; or: " + nobodyElse
 		}},
 	}
