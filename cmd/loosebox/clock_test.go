@@ -48,24 +48,31 @@ func TestACommandTellsThatTheClockIsBehind(t *testing.T) {
 	}
 }
 
-// byNow are the places that write a time of day as it is: it is of the clock already, was typed by it, or is of a file.
+// byNow are the places that write a time or its day as it is: it is of the clock already, was typed by it, or is of a file.
 var byNow = map[string]string{
-	"cmd/loosebox/restore.go":       "the offset stands behind it",
-	"cmd/loosebox/importplan.go":    "as the file has it",
-	"cmd/loosebox/whichvisit.go":    "turned by exam.ByClock",
-	"exam/round/reasons.go":         "turned by exam.ByClock",
-	"tui/entry/event.go":            "typed by the clock of now",
-	"tui/screen/compare/columns.go": "turned by exam.ByClock",
-	"tui/screen/trend/draw.go":      "turned by exam.ByClock",
-	"tui/screen/trend/load.go":      "turned by exam.ByClock",
-	"tui/screen/late/screen.go":     "typed by the clock of now",
+	"cmd/loosebox/restore.go":        "the offset stands behind it",
+	"cmd/loosebox/importplan.go":     "as the file has it",
+	"cmd/loosebox/whichvisit.go":     "turned by exam.ByClock",
+	"exam/round/reasons.go":          "turned by exam.ByClock",
+	"tui/entry/event.go":             "typed by the clock of now",
+	"tui/screen/compare/columns.go":  "turned by exam.ByClock",
+	"tui/screen/trend/draw.go":       "turned by exam.ByClock",
+	"tui/screen/trend/load.go":       "turned by exam.ByClock",
+	"tui/screen/late/screen.go":      "typed by the clock of now",
+	"tui/screen/form/text.go":        "typed by the clock of now",
+	"exam/procedure/order/weight.go": "counted back from now",
+	"cmd/loosebox/due.go":            "a day, no time",
+	"tui/screen/due/load.go":         "a day, no time",
+	"tui/screen/due/rows.go":         "a day, no time",
+	"exam/due/dose.go":               "a day, no time",
+	"exam/label/label.go":            "a day, no time",
 }
 
-// A screen, a prompt and a list of a command show a time by the clock that a person reads now, wherever it was saved: through
+// A screen, a prompt and a list of a command show a time, and the day of a time, by the clock that a person reads now, wherever it was saved: through
 // notation.Clock and its like, or turned with In beforehand. Pages and files keep the zone of the record, with its offset.
 func TestScreensShowTimesByTheClockOfNow(t *testing.T) {
 	looked, used := 0, map[string]bool{}
-	for _, root := range []string{"cmd/loosebox", "tui", "exam/after", "exam/authorization", "exam/desk", "exam/handoff", "exam/procedure/script", "exam/round", "exam/settle"} {
+	for _, root := range []string{"cmd/loosebox", "tui", "exam/after", "exam/authorization", "exam/desk", "exam/due", "exam/handoff", "exam/label", "exam/procedure", "exam/round", "exam/settle"} {
 		require.NoError(t, filepath.WalkDir("../../"+root, func(path string, _ os.DirEntry, err error) error {
 			name := filepath.ToSlash(strings.TrimPrefix(path, "../../"))
 			if err != nil || !strings.HasSuffix(name, ".go") || strings.HasSuffix(name, "_test.go") || strings.Contains(name, "screentest") {
@@ -88,7 +95,7 @@ func TestScreensShowTimesByTheClockOfNow(t *testing.T) {
 					return true
 				}
 				f, ok := c.Fun.(*ast.SelectorExpr)
-				if !ok || f.Sel.Name != "Format" || !hours(file, c.Args[0]) {
+				if !ok || f.Sel.Name != "Format" || !dated(file, c.Args[0]) {
 					return true
 				}
 				if looked++; ofNow(f.X, turned) {
@@ -120,18 +127,20 @@ func ofNow(x ast.Expr, turned map[string]bool) bool {
 	return ok && (f.Sel.Name == "In" || f.Sel.Name == "Now" || f.Sel.Name == "now")
 }
 
-// hours says that a layout has the time of day for a person. A constant of the file is looked up.
-func hours(file *ast.File, layout ast.Expr) bool {
+// dated says that a layout has the time of day, or the day, for a person. A constant of the file is looked up.
+func dated(file *ast.File, layout ast.Expr) bool {
 	found := false
 	ast.Inspect(layout, func(n ast.Node) bool {
 		switch x := n.(type) {
 		case *ast.BasicLit:
-			found = found || strings.Contains(x.Value, "15:04") && !strings.Contains(x.Value, "T15:04")
+			found = found || strings.Contains(x.Value, "15:04") && !strings.Contains(x.Value, "T15:04") || strings.Contains(x.Value, "2 Jan")
+		case *ast.SelectorExpr:
+			found = found || x.Sel.Name == "DayShown"
 		case *ast.Ident:
 			if x.Obj != nil && x.Obj.Decl != nil && x.Obj.Decl != n {
 				if v, ok := x.Obj.Decl.(*ast.ValueSpec); ok {
 					for i := range v.Values {
-						found = found || i < len(v.Names) && v.Names[i].Name == x.Name && hours(file, v.Values[i])
+						found = found || i < len(v.Names) && v.Names[i].Name == x.Name && dated(file, v.Values[i])
 					}
 				}
 			}

@@ -223,6 +223,8 @@ func TestRechecksAndTheQuestionOfTetanus(t *testing.T) {
 	assert.Equal(t, due.Overdue, status("2026-03-09")[0].Status)
 	assert.Empty(t, status("2026-03-09", exam.Visit{ID: "b", OpenedAt: on(t, "2026-03-08")}), "a visit on the day meets it")
 	assert.Len(t, status("2026-03-09", exam.Visit{ID: "b", OpenedAt: on(t, "2026-03-05")}), 1, "an earlier one does not")
+	evening := exam.Visit{ID: "b", OpenedAt: time.Date(2026, 3, 8, 1, 0, 0, 0, time.FixedZone("", 2*60*60))}
+	assert.Len(t, status("2026-03-09", evening), 1, "by the clock of now it was the day before")
 
 	wound := exam.Visit{ID: "w", OpenedAt: on(t, "2026-03-01"), Findings: []exam.Finding{{Step: "limb.look", Value: exam.Value{Kind: exam.KindMarks, Words: []string{"wound"}}}}}
 	ask := func(visits ...exam.Visit) []string {

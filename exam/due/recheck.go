@@ -22,7 +22,7 @@ func Rechecks(visits []exam.Visit, now time.Time) []Recheck {
 	for i := range visits {
 		for _, r := range visits[i].Rechecks {
 			on, err := time.Parse(notation.DayForm, r.On)
-			if err != nil || met(visits, r, on) {
+			if err != nil || met(visits, r, on, now.Location()) {
 				continue
 			}
 			status := Next
@@ -47,8 +47,8 @@ func early(r exam.Recheck) time.Duration {
 
 // met says that a later visit began on the day of a recheck or after it; where the
 // recheck has an hour, that about that hour or after it a visit began, or something
-// was looked at in one that was open already.
-func met(visits []exam.Visit, r exam.Recheck, on time.Time) bool {
+// was looked at in one that was open already. Days are those of the zone of now.
+func met(visits []exam.Visit, r exam.Recheck, on time.Time, here *time.Location) bool {
 	return slices.ContainsFunc(visits, func(v exam.Visit) bool {
 		switch {
 		case v.OnlyPapers():
@@ -57,6 +57,6 @@ func met(visits []exam.Visit, r exam.Recheck, on time.Time) bool {
 			from := r.Time.Add(-early(r))
 			return v.OpenedAt.After(r.At) && !v.OpenedAt.Before(from) || v.LookedAt().After(r.At) && !v.LookedAt().Before(from)
 		}
-		return v.OpenedAt.After(r.At) && !day(v.OpenedAt).Before(on)
+		return v.OpenedAt.After(r.At) && !day(v.OpenedAt.In(here)).Before(on)
 	})
 }

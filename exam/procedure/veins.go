@@ -2,6 +2,7 @@ package procedure
 
 import (
 	"slices"
+	"time"
 
 	"loosebox/exam"
 	"loosebox/exam/notation"
@@ -9,8 +10,8 @@ import (
 
 // Veins are the places where blood is drawn, each with when a needle was last in
 // it, of a draw or of an injection. Of the two sides of one vein the less recent
-// comes first.
-func Veins(visits []exam.Visit) []OfferedPlace {
+// comes first. Days are those of the clock of now.
+func Veins(visits []exam.Visit, now time.Time) []OfferedPlace {
 	uses := append(Uses(visits), sticks(visits)...)
 	slices.SortStableFunc(uses, func(a, b Use) int { return b.At.Compare(a.At) })
 	var out []OfferedPlace
@@ -20,7 +21,7 @@ func Veins(visits []exam.Visit) []OfferedPlace {
 			c := OfferedPlace{Site: site, Side: side, Warning: site.Warning}
 			for i := range uses {
 				if u := &uses[i]; u.Place.Site == site.Key && u.Place.Side == side {
-					c.Last, c.Ago = u, u.At.Format(notation.DayShown)
+					c.Last, c.Ago = u, notation.ShownOn(u.At, now)
 					break
 				}
 			}

@@ -82,7 +82,7 @@ func (p *plan) signs() found {
 	var f found
 	since := ""
 	for _, v := range p.recent() {
-		on := v.OpenedAt.Format(notation.DayShown)
+		on := notation.ShownOn(v.OpenedAt, p.at)
 		if t, ok := v.Finding(exam.Key{Step: "temp.rectal"}); ok && f.hot == "" {
 			if q := t.Value.Number; q != nil && judge.Fever(v.Class().Name, *q) {
 				f.hot = fmt.Sprintf("fever %s on %s%s%s", q.Text(1), on, stirred(v), since)
@@ -136,11 +136,11 @@ func (p *plan) infected() string {
 	for _, v := range p.recent() {
 		for _, d := range slices.Backward(v.Decisions) {
 			if !d.Corrected && catching(d.Words) {
-				return fmt.Sprintf("%s on %s: %s", d.Vet, d.At.Format(notation.DayShown), d.Words)
+				return fmt.Sprintf("%s on %s: %s", d.Vet, notation.ShownOn(d.At, p.at), d.Words)
 			}
 		}
 		if catching(v.Reason) {
-			return fmt.Sprintf("reason of the visit of %s: %s", v.OpenedAt.Format(notation.DayShown), v.Reason)
+			return fmt.Sprintf("reason of the visit of %s: %s", notation.ShownOn(v.OpenedAt, p.at), v.Reason)
 		}
 	}
 	return ""

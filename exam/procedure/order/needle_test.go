@@ -288,7 +288,7 @@ func TestMillilitres(t *testing.T) {
 
 func TestTheLessRecentSideOfAVeinComesFirst(t *testing.T) {
 	s, store, look := bracken(t, exam.CoveredProcedure{Kind: exam.Drawing})
-	veins := procedure.Veins(s.All)
+	veins := procedure.Veins(s.All, s.Now())
 	assert.Equal(t, "jugular, upper third, left", veins[0].Place().String())
 	for _, l := range []exam.DrawLine{
 		{Number: 1, Phase: exam.DrawReady, Order: &exam.DrawOrder{For: "x"}},
@@ -298,11 +298,13 @@ func TestTheLessRecentSideOfAVeinComesFirst(t *testing.T) {
 		screentest.Write(t, store, s.Visit.ID, exam.Entry{Kind: exam.EntryDraw, Draw: &l})
 	}
 	look()
-	veins = procedure.Veins(s.All)
+	veins = procedure.Veins(s.All, s.Now())
 	assert.Equal(t, "jugular, upper third, right", veins[0].Place().String())
 	assert.Equal(t, "jugular, upper third, left", veins[1].Place().String())
 	assert.Contains(t, veins[1].Warning, "Hot, hard or swollen vein")
 	assert.Equal(t, "2 Mar 2026", veins[1].Ago)
+	far := s.Now().In(time.FixedZone("", 14*60*60))
+	assert.Equal(t, "3 Mar 2026", procedure.Veins(s.All, far)[1].Ago, "by the clock of now")
 }
 
 func TestTheLimitsOfASmallFoal(t *testing.T) {

@@ -177,7 +177,7 @@ func (s *blood) placing(d exam.Draw) *Question {
 	}
 	return &Question{
 		ID: "draw vein", Stage: procedure.AtDraw, Ask: "Which vein?", More: []Option{stop},
-		Places: &Places{procedure.Veins(s.All), true, strings.Join(notes, " "), func(c procedure.OfferedPlace) Move {
+		Places: &Places{procedure.Veins(s.All, s.Now()), true, strings.Join(notes, " "), func(c procedure.OfferedPlace) Move {
 			return next(inserting(c, procedure.AtDraw, before, order.DrawNeedle+"; a finer one breaks red cells", func(at exam.NeedlePlace, which string) Move {
 				s.lately = s.Visit.Entries + 1
 				return write(draws(exam.DrawLine{Number: d.Number, Phase: exam.DrawNeedleIn, Place: at, Needle: which}))

@@ -72,7 +72,7 @@ func (s scanned) product(r gs1.Interpretation, known FindProduct) Move {
 		return s.fill(r)
 	case s.decided != "" && !label.Same(k.Product, s.decided):
 		q := s.asks("label product", fmt.Sprintf("This item number was saved before as %s. Decided is %s.", notation.CleanLine(k.Product, 60), notation.CleanLine(s.decided, 60)),
-			saved(k), "Read the label. Is it what the veterinarian decided?")
+			s.saved(k), "Read the label. Is it what the veterinarian decided?")
 		q.Head[0].Tone = Alarm
 		q.Options = []Option{
 			{Words: "no, it is the wrong package: fill in nothing", Do: func() Move {
@@ -84,7 +84,7 @@ func (s scanned) product(r gs1.Interpretation, known FindProduct) Move {
 	case s.to.Holds(k) && (s.decided != "" || label.Same(s.to.Get(order.Product), k.Product)):
 		return s.fill(r)
 	}
-	q := s.asks("label words", "These words were saved with this item number before. Does the label say the same?", k.Words(diseaseName), saved(k))
+	q := s.asks("label words", "These words were saved with this item number before. Does the label say the same?", k.Words(diseaseName), s.saved(k))
 	q.Options = []Option{
 		{Words: "yes, fill them in", Do: func() Move {
 			s.to.Take(k)
@@ -95,8 +95,8 @@ func (s scanned) product(r gs1.Interpretation, known FindProduct) Move {
 	return next(q)
 }
 
-func saved(k label.SavedProduct) string {
-	return fmt.Sprintf("Saved on %s by %s.", k.On.Format("2 Jan 2006"), notation.CleanLine(k.By, 40))
+func (s scanned) saved(k label.SavedProduct) string {
+	return fmt.Sprintf("Saved on %s by %s.", notation.ShownOn(k.On, s.now()), notation.CleanLine(k.By, 40))
 }
 
 func diseaseName(key string) string {

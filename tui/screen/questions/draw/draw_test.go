@@ -358,7 +358,7 @@ func TestWhatDoesNotFitOfAVeinIsTold(t *testing.T) {
 		b := sit(t, size, drawing())
 		b.three("blood count")
 		b.checks()
-		for _, c := range procedure.Veins(nil) {
+		for _, c := range procedure.Veins(nil, screentest.Now()) {
 			missing := false
 			for _, text := range []string{c.Site.Source, c.Site.Find, "Stand: " + c.Site.Stand, "For: " + c.Site.For, "Against: " + c.Site.Against} {
 				whole := b.Reads(text)
