@@ -96,7 +96,7 @@ func (s *screen) drawOpen(size layout.Size) []string {
 	lines = append(lines, s.top.Draw(s.opens, min(mostOpen, s.opens, max(size.H/3, 1)), func(i int, _ bool) string {
 		r := s.shown[i]
 		if r.at.IsZero() {
-			text := r.text
+			text := r.line(size.W - 4)
 			if r.held != nil {
 				text = r.held.line(size.W - 4) // behind cursor and caution signs
 			}

@@ -6,10 +6,12 @@ import (
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
 
 	"loosebox/exam"
 	"loosebox/exam/round"
 	"loosebox/tui/keys"
+	"loosebox/tui/layout"
 	"loosebox/tui/nav"
 	"loosebox/tui/screen/base"
 	"loosebox/tui/screen/list"
@@ -23,9 +25,16 @@ type row struct {
 	needle bool         // a needle went in there, and nothing says what happened to it
 	after  int          // the injection after which an observation is to be begun; 0 for none
 	text   string       // how far that visit is
+	end    string       // stands behind the text, also where that is cut
 	held   *held        // by a colleague; nil for a visit that goes on here
 	search string       // what the search looks at, in lower case
 	at     time.Time    // of a check that is due at an hour; zero for none
+}
+
+// line is the row of a visit in a width: its end stands whole, or as half of the line, and the text before it is cut.
+func (r *row) line(width int) string {
+	end := layout.Cut(r.end, width/2)
+	return layout.Cut(r.text, width-ansi.StringWidth(end)) + end
 }
 
 type screen struct {

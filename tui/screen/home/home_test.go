@@ -296,6 +296,8 @@ func TestANeedleOfWhichNothingIsSaidStandsInTheList(t *testing.T) {
 	screentest.NeedleIn(t, store, v.ID)
 	d := screentest.New(t, deps, home.New, nav.Address{}, layout.Size{W: 80, H: 24})
 	assert.True(t, d.Shows("needle inserted 10:50: enter, and record what happened to Bracken"))
+	small := screentest.New(t, deps, home.New, nav.Address{}, layout.Size{W: 60, H: 20})
+	assert.Regexp(t, `needle inserted 10:50: enter, and record .* Bracken$`, strings.TrimRight(small.Row("> "), " "), "which horse it is stands whole")
 	d.Press("enter")
 	assert.Equal(t, nav.Address{Screen: nav.Exam, Horse: v.Horse.ID, Visit: v.ID}, d.Last(), "the exam asks what happened before it goes on")
 }
@@ -337,6 +339,8 @@ func TestAnObservationThatIsNotBegunStandsInTheList(t *testing.T) {
 	d := shown()
 	assert.Contains(t, d.Row("> "), "observation of Bracken not started (Vaccine A, 10:50): enter")
 	assert.True(t, d.Shows("go on with Bracken's exam"))
+	small := screentest.New(t, deps, home.New, nav.Address{}, layout.Size{W: 60, H: 20})
+	assert.Regexp(t, `observation of Bracken not started \(Vaccine A.*: enter$`, strings.TrimRight(small.Row("> "), " "), "what is to be pressed stands whole")
 	d.Press("enter")
 	assert.Equal(t, nav.Address{Screen: nav.Watch, Horse: v.Horse.ID, Visit: v.ID, Number: 1}, d.Last())
 	d = shown()

@@ -106,20 +106,21 @@ func (s *screen) load() tea.Cmd {
 				i := left[0]
 				m.open = append(m.open, &row{
 					found: exam.Found{Horse: v.Horse, Open: own[v.Horse.ID]}, visit: v.ID, after: i.Number, search: v.Horse.Searched(),
-					text: fmt.Sprintf("observation of %s not started (%s, %s): enter", name+which, notation.CleanLine(i.Product(), 30), when(*i.EndAt, today)),
+					text: fmt.Sprintf("observation of %s not started (%s, %s)", name+which, notation.CleanLine(i.Product(), 30), when(*i.EndAt, today)),
+					end:  ": enter",
 				})
 			}
 			since, in := nav.NeedleSince(v)
 			if v.Closed() && !in {
 				continue
 			}
-			by := heldBy(v, today)
+			by, end := heldBy(v, today), ""
 			if in { // asked before the exam goes on
-				text = fmt.Sprintf("needle inserted %s: enter, and record what happened to %s", when(since, today), name+which)
-				by = nil
+				text = fmt.Sprintf("needle inserted %s: enter, and record what happened to", when(since, today))
+				by, end = nil, " "+name+which
 			}
 			m.open = append(m.open, &row{
-				found: exam.Found{Horse: v.Horse, Open: own[v.Horse.ID]}, visit: v.ID, other: v.Elsewhere, needle: in, text: text, held: by, search: v.Horse.Searched(),
+				found: exam.Found{Horse: v.Horse, Open: own[v.Horse.ID]}, visit: v.ID, other: v.Elsewhere, needle: in, text: text, end: end, held: by, search: v.Horse.Searched(),
 			})
 		}
 		return m, nil
