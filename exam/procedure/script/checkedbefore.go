@@ -10,7 +10,7 @@ import (
 	"loosebox/ranges/words"
 )
 
-// checkedBefore asks once more before a needle whose check list was answered before this script ran:
+// checkedBefore asks once more before a needle, the first or a new one, whose check list was answered before this script ran:
 // somebody was away from the horse since.
 func (s *injection) checkedBefore(i exam.Injection) *Question {
 	if _, err := s.Covering(i.Order, i.Number, s.Now()); err != nil {

@@ -106,7 +106,7 @@ func (s *blood) Next() Move {
 		return next(s.resume(d, stick))
 	case in:
 		return next(s.filling(d))
-	case s.sheet == nil && s.looked != d.Number && len(d.Sticks) == 0:
+	case s.sheet == nil && s.looked != d.Number:
 		return next(s.checkedBefore(d))
 	}
 	return next(s.placing(d))

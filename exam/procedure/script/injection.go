@@ -95,7 +95,7 @@ func (s *injection) Next() Move {
 		return next(s.ended(i))
 	case in && a.Seq != s.lately:
 		return next(s.resume(i, a))
-	case s.sheet == nil && s.looked != i.Number && len(i.Attempts) == 0:
+	case s.sheet == nil && s.looked != i.Number && !in:
 		return next(s.checkedBefore(i))
 	case in && (a.Seen == "" || s.again):
 		return next(s.seeing(i, a))

@@ -174,6 +174,39 @@ func TestANeedleThatStayedInIsLookedAtAgain(t *testing.T) {
 	}
 }
 
+// A needle came out, blood or none in it, and the program was started again: before the new needle horse and product, or tubes,
+// are looked at again, as before the first one.
+func TestBeforeANewNeedleIsLookedAgain(t *testing.T) {
+	vein := exam.CoveredProcedure{Kind: exam.Injecting, Product: screentest.Ordered().Product, Route: exam.RouteIM, Dose: "1 dose"}
+	at := exam.NeedlePlace{Site: procedure.Neck, Side: exam.Left}
+	for kind, lines := range map[script.Name][]exam.Entry{
+		script.Injection: {
+			{Kind: exam.EntryInjection, Injection: &exam.InjectionLine{Number: 1, Phase: exam.InjectionReady, Order: screentest.Ordered()}},
+			{Kind: exam.EntryInjection, Injection: &exam.InjectionLine{Number: 1, Phase: exam.InjectionNeedleIn, Place: at}},
+			{Kind: exam.EntryInjection, Injection: &exam.InjectionLine{Number: 1, Phase: exam.InjectionBlood}},
+		},
+		script.BloodDraw: {
+			{Kind: exam.EntryDraw, Draw: &exam.DrawLine{Number: 1, Phase: exam.DrawReady, Order: &exam.DrawOrder{For: "x", Tubes: []exam.Tube{{Kind: exam.TubeSerum, ML: 10}}}}},
+			{Kind: exam.EntryDraw, Draw: &exam.DrawLine{Number: 1, Phase: exam.DrawNeedleIn, Place: exam.NeedlePlace{Site: procedure.Jugular, Side: exam.Left}}},
+			{Kind: exam.EntryDraw, Draw: &exam.DrawLine{Number: 1, Phase: exam.DrawMissed}},
+		},
+	} {
+		w := begin(t, start{kind: kind, number: 1, covers: []exam.CoveredProcedure{vein, {Kind: exam.Drawing}}, given: func(w *walk) {
+			for _, e := range lines {
+				w.add(e)
+			}
+		}})
+		require.Contains(t, []string{"injection checked before", "draw checked before"}, w.q.ID)
+		_, do := w.answers()
+		for name, answer := range do {
+			if strings.HasPrefix(name, "a looked again") {
+				w.move(answer())
+			}
+		}
+		assert.NotNil(t, w.q.Places, "%s: then the place", w.q.ID)
+	}
+}
+
 // Where nothing is decided nothing but what was given by the veterinarian's word can
 // be written down.
 func TestALockedScriptStoresNothing(t *testing.T) {
