@@ -179,11 +179,16 @@ func (f *horseFold) horse(held func(line int) bool) (Horse, []HorseDispute) {
 	return h, differ
 }
 
-// said leaves out a birth that is not known where another record knows it.
+// said leaves out a birth or a sex that is not known where another record knows it.
 func (f *horseFold) said(standing []horseSet) []horseSet {
 	known := slices.DeleteFunc(slices.Clone(standing), func(s horseSet) bool {
-		b, ok := s.value.(Birth)
-		return ok && (b.Precision == "" || b.Precision == BornUnknown)
+		switch v := s.value.(type) {
+		case Birth:
+			return v.Precision == "" || v.Precision == BornUnknown
+		case Sex:
+			return v == "" || v == SexUnknown
+		}
+		return false
 	})
 	if len(known) == 0 || len(recordsOf(f.lines)) == 1 {
 		return standing

@@ -58,3 +58,28 @@ func TestRevisionsOfTwoLaptopsAreUnited(t *testing.T) {
 	assert.Empty(t, h.Differ)
 	assert.Equal(t, "box 9", h.Place)
 }
+
+// Of two records that were joined, one says nothing of sex and birth: that contradicts nobody, and what the other says stands.
+// In one record "not known" is a correction, and stands.
+func TestNotKnownContradictsNoOtherRecord(t *testing.T) {
+	at := time.Date(2026, 3, 2, 9, 0, 0, 0, time.UTC)
+	born := exam.Birth{At: time.Date(2017, 4, 1, 0, 0, 0, 0, time.UTC), Precision: exam.BornDay}
+	known := exam.HorseLine{Horse: exam.Horse{ID: "a", Name: "Bracken", Kind: exam.AnimalHorse, Sex: exam.Mare, Birth: born}, By: "Ann", At: at}
+	unknown := exam.HorseLine{Horse: exam.Horse{ID: "b", Name: "Bracken", Kind: exam.AnimalHorse, Sex: exam.SexUnknown, Birth: exam.Birth{Precision: exam.BornUnknown}}, By: "Eva", At: at}
+	for _, lines := range [][]exam.HorseLine{{known, unknown}, {unknown, known}} {
+		h, err := exam.FoldHorse(lines)
+		require.NoError(t, err)
+		assert.Equal(t, exam.Mare, h.Sex)
+		assert.Equal(t, born, h.Birth)
+		assert.Empty(t, h.Differ)
+	}
+	unknown.Horse.ID = "a"
+	h, err := exam.FoldHorse([]exam.HorseLine{known, unknown})
+	require.NoError(t, err)
+	assert.Equal(t, exam.SexUnknown, h.Sex)
+	gelding := known
+	gelding.Horse.ID, gelding.Horse.Sex = "b", exam.Gelding
+	h, err = exam.FoldHorse([]exam.HorseLine{known, gelding})
+	require.NoError(t, err)
+	require.Len(t, h.Differ, 1, "two that are known are settled by a person")
+}
