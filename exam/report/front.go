@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"loosebox/exam"
+	"loosebox/exam/judge"
 	"loosebox/exam/notation"
 	"loosebox/ranges"
 )
@@ -21,6 +22,7 @@ func Front(p Page) []Block {
 	p.givenNow(w)
 	p.next(w)
 	p.usualBySystem(w)
+	p.noRange(w)
 	p.notLooked(w)
 	p.signatures(w)
 	return w.blocks
@@ -123,13 +125,13 @@ func (p Page) left(id exam.StepID) bool {
 	return slices.ContainsFunc(p.Left, func(k exam.Key) bool { return k.Step == id })
 }
 
-// usualBySystem names, a line for each system, the steps that were looked at and raised no remark.
+// usualBySystem names, a line for each system, the steps that were looked at, judged, and raised no remark.
 func (p Page) usualBySystem(w *writer) {
 	first := true
 	for _, system := range exam.Systems() {
 		var names []string
 		for _, step := range p.Steps.All() {
-			if step.System != system || step.Kind == exam.KindNote || slices.Contains(vitalSteps(), step.ID) || p.remarked(step.ID) {
+			if step.System != system || step.Kind == exam.KindNote || slices.Contains(vitalSteps(), step.ID) || p.remarked(step.ID) || p.unjudged(step.ID) {
 				continue
 			}
 			if _, ok := p.Visit.First(step.ID); ok {
@@ -145,6 +147,25 @@ func (p Page) usualBySystem(w *writer) {
 		}
 		w.wrap(fmt.Sprintf("%-22s ", system.String()), strings.Join(names, ", "))
 	}
+}
+
+// noRange names the steps that could not be judged and raised no remark: nobody says of them that they are in range.
+func (p Page) noRange(w *writer) {
+	var names []string
+	for _, n := range p.Verdict.NotJudged {
+		name := strings.ToLower(p.name(exam.Key{Step: n.Step}))
+		if !slices.Contains(vitalSteps(), n.Step) && !p.remarked(n.Step) && !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	if len(names) > 0 {
+		w.heading("recorded, not judged")
+		w.wrap("", strings.Join(names, ", "))
+	}
+}
+
+func (p Page) unjudged(id exam.StepID) bool {
+	return slices.ContainsFunc(p.Verdict.NotJudged, func(n judge.NotJudged) bool { return n.Step == id })
 }
 
 // remarked says that a step stands out, alone or in a combination.

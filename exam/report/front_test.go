@@ -117,3 +117,18 @@ func TestTheFirstPageSaysWhyAndOfWhatNothingIsKnown(t *testing.T) {
 	assert.Contains(t, text, ", sex not known")
 	assert.NotContains(t, text, "other:")
 }
+
+// What could not be judged for want of a range is not among what is not out of range.
+func TestWhatHasNoRangeIsNotSaidToBeInRange(t *testing.T) {
+	tent := exam.Entry{Kind: exam.EntryFinding, Step: "skin.tent", Value: &exam.Value{Kind: exam.KindTime, Number: &notation.Quantity{Value: 1.5, Unit: notation.Seconds}}}
+	checked := func(kind exam.AnimalKind) string {
+		p := page(t, tent)
+		p.Visit.Horse.Kind = kind
+		p.Verdict = theJudge(t).Visit(p.Visit, nil)
+		return strings.ToLower(flat(report.Front(p)))
+	}
+	assert.Contains(t, checked(exam.AnimalHorse), "checked, nothing out of range skin skin tent time")
+	donkey := checked(exam.AnimalDonkey)
+	assert.NotContains(t, donkey, "nothing out of range")
+	assert.Contains(t, donkey, "recorded, not judged skin tent time")
+}
