@@ -166,6 +166,15 @@ func TestASignOfDangerIsReadFirst(t *testing.T) {
 	assert.Less(t, handoff.Make(input(t, v)).Seconds(), 60.0)
 }
 
+// Of a mare in foal the day on which the foal is expected is read.
+func TestTheDayOfTheFoalIsRead(t *testing.T) {
+	v := visit(noon(), number("temp.rectal", 37.8, notation.Celsius))
+	v.Horse.InFoal = true
+	assert.Contains(t, section(handoff.Make(input(t, v)), handoff.Rest), "In foal.")
+	v.Horse.FoalDue = "2026-04-16"
+	assert.Contains(t, section(handoff.Make(input(t, v)), handoff.Rest), "In foal, due 16 Apr 2026.")
+}
+
 func TestNothingOutOfRangeIsSaidToo(t *testing.T) {
 	p := handoff.Make(input(t, visit(noon(), number("temp.rectal", 37.8, notation.Celsius))))
 	assert.Equal(t, "No answer so far is out of range, 1 of 59 steps answered.", section(p, handoff.StandOut))

@@ -153,7 +153,10 @@ func (in Input) background() []string {
 	}
 	add("Given: ", strings.Join(in.lately(), ", "))
 	add("Reactions before: ", strings.Join(h.Reactions, ", "))
-	if h.InFoal {
+	switch {
+	case h.InFoal && h.FoalDue != "":
+		lines = append(lines, "In foal, due "+notation.Shown(h.FoalDue)+".")
+	case h.InFoal:
 		lines = append(lines, "In foal.")
 	}
 	if seen := exam.LookedAt(in.Earlier); len(seen) > 0 && len(in.Table.Columns) > 1 {

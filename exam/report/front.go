@@ -59,6 +59,9 @@ func sexOf(h exam.Horse) string {
 	if h.Sex == exam.SexUnknown {
 		return "sex " + h.Sex.String()
 	}
+	if h.InFoal {
+		return join(", ", h.Sex.String(), "in foal")
+	}
 	return h.Sex.String()
 }
 

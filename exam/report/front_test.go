@@ -115,6 +115,8 @@ func TestTheFirstPageSaysWhyAndOfWhatNothingIsKnown(t *testing.T) {
 	assert.Contains(t, text, "not done, gums black with mud")
 	assert.Contains(t, text, "unsafe, struck twice: posture")
 	assert.Contains(t, text, ", sex not known")
+	p.Visit.Horse.Sex, p.Visit.Horse.InFoal = exam.Mare, true
+	assert.Contains(t, flat(report.Front(p)), ", mare, in foal")
 	assert.NotContains(t, text, "other:")
 }
 
