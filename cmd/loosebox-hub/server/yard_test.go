@@ -191,7 +191,7 @@ func (m *mate) leave() {
 }
 
 // patience is how long a test waits for what must come: a machine that is busy makes it slow, not red.
-const patience = time.Minute
+const patience = 5 * time.Minute
 
 // try exchanges once; share exchanges and asks for no complaint.
 func (m *mate) try() (share.Result, error) {
