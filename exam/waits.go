@@ -79,6 +79,9 @@ func (w *Waits) firstLook(line savedLine, now time.Time) time.Time {
 	return w.first[line]
 }
 
+// EarlierThan says that a line has an earlier time than one that came before it, by more than a minute: the clock was set back.
+func EarlierThan(line, before time.Time) bool { return line.Before(before.Add(-slipSlack)) }
+
 // ByNow is At as the clock of now would have shown it.
 func (p Passed) ByNow() time.Time { return p.At.Add(p.Slip - p.Ahead) }
 

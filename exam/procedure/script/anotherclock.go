@@ -31,3 +31,24 @@ func (s *watch) wait(w exam.Watch, said string) Move {
 		return at.Left
 	}}
 }
+
+// setSince says on the questions behind a needle that the clock was set since it went in; nil where it was not. What
+// was done is saved all the same, with the time of the clock.
+func (r *run) setSince(in time.Time) []Text {
+	said := r.Waits.Since(r.Visit.ID, in, r.Now()).Clock("the needle went in")
+	if said == "" {
+		return nil
+	}
+	return []Text{{Words: said + " What is saved now has the time of this clock. " + rightTime, Tone: Strong}}
+}
+
+// beforeNeedle says of what ended earlier than its needle went in, as the record has it, that the clock was set back; nil
+// where it did not.
+func (r *run) beforeNeedle(in time.Time, ended *time.Time) []Text {
+	if ended == nil || in.IsZero() || !exam.EarlierThan(*ended, in) {
+		return nil
+	}
+	return []Text{{Words: "This is before the needle went in: the clock was set back. " + rightTime, Tone: Strong}}
+}
+
+const rightTime = "Afterwards set the clock, and save the right time as a comment."

@@ -104,6 +104,9 @@ func (s *blood) typed(d exam.Draw, t exam.Tube, filled string) *Question {
 func (s *blood) tubeHead(d exam.Draw, t exam.Tube) []Text {
 	kind := tubeOf(t.Kind)
 	head := []Text{row(d, t.Kind), {Words: fmt.Sprintf("Fill %s, %s: %s", t.Kind, kind.Cap, kind.For), Tone: Strong}}
+	if stick, in := d.NeedleIn(); in {
+		head = append(head, s.setSince(stick.At)...)
+	}
 	if why, good := procedure.InDrawOrder(d.Filled, t.Kind); !good {
 		head = append(head, Text{Words: "Check: " + why, Tone: Caution})
 	}
@@ -168,7 +171,7 @@ func (s *blood) another(d exam.Draw) *Question {
 // another amount in all.
 func (s *blood) end(d exam.Draw) *Question {
 	return &Question{
-		ID: "draw end", Stage: procedure.AtDraw, Leaving: leaving, More: s.extras(d), Head: endHead(d), Free: "e", Alone: "d",
+		ID: "draw end", Stage: procedure.AtDraw, Leaving: leaving, More: s.extras(d), Head: s.endHead(d), Free: "e", Alone: "d",
 		Options: []Option{
 			{Key: "d", Words: volume.Plain(d.DrawnML()) + " mL in all; the needle is out", Do: func() Move {
 				return write(draws(exam.DrawLine{Number: d.Number, Phase: exam.DrawDone, VolumeML: d.DrawnML()}))
@@ -178,15 +181,19 @@ func (s *blood) end(d exam.Draw) *Question {
 	}
 }
 
-func endHead(d exam.Draw) []Text {
+func (s *blood) endHead(d exam.Draw) []Text {
 	drawn := fmt.Sprintf("%d tubes, %s mL in them. Needle out, press on the vein.", len(d.Filled), volume.Plain(d.DrawnML()))
-	return []Text{row(d, ""), {Words: drawn, Tone: Strong, Cut: true}, {Words: volume.LabelRule}}
+	head := []Text{row(d, ""), {Words: drawn, Tone: Strong, Cut: true}, {Words: volume.LabelRule}}
+	if stick, in := d.NeedleIn(); in {
+		head = append(head, s.setSince(stick.At)...)
+	}
+	return head
 }
 
 // inAll asks for the amount with what was thrown away.
 func (s *blood) inAll(d exam.Draw) *Question {
 	q := s.amount(d, "drawn, the needle is out", "drawn", false)
-	q.ID, q.Head, q.Back = "draw amount", endHead(d), func() *Question { return s.end(d) }
+	q.ID, q.Head, q.Back = "draw amount", s.endHead(d), func() *Question { return s.end(d) }
 	q.Form.Fields[0].Hint = func(string) string { return "what is in the tubes, and what was discarded" }
 	return q
 }

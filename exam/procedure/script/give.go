@@ -72,7 +72,11 @@ func (s *injection) giveHead(i exam.Injection, a exam.NeedleAttempt) []Text {
 	if o.Route == exam.RouteIV {
 		head = append(head, Text{Words: "In the middle draw back again: no blood, stop (x)."})
 	}
-	return append(head, Text{Words: "Dose as ordered: " + o.Dose})
+	head = append(head, Text{Words: "Dose as ordered: " + o.Dose})
+	if a.Place.Site == "" {
+		return head
+	}
+	return append(head, s.setSince(a.At)...)
 }
 
 // amount asks how much really went in, and where the needle went.

@@ -200,6 +200,9 @@ func (s *injection) summary(i exam.Injection) []Text {
 	if i.EndAt != nil {
 		add(fmt.Sprintf("%s, by %s", notation.Clock(*i.EndAt, s.Now()), notation.CleanLine(i.GivenBy(), 40)))
 	}
+	if n := len(i.Attempts); n > 0 {
+		head = append(head, s.beforeNeedle(i.Attempts[n-1].At, i.EndAt)...)
+	}
 	if text := i.Whose(); text != "" {
 		add("It was " + text + ".")
 	}

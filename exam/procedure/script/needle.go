@@ -2,6 +2,7 @@ package script
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"loosebox/exam"
@@ -103,7 +104,7 @@ func inserting(c procedure.OfferedPlace, m procedure.Stage, before, needles stri
 func (s *injection) asking(id string, i exam.Injection, a exam.NeedleAttempt, question string, options []Option) *Question {
 	return &Question{
 		ID: id, Stage: stage(i), Leaving: leaving, Options: options, More: s.stopKey(i),
-		Head: append(plain("Needle in: "+a.Place.String(), ""), asks(question)...),
+		Head: slices.Concat(plain("Needle in: "+a.Place.String(), ""), asks(question), s.setSince(a.At)),
 	}
 }
 

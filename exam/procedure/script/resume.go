@@ -23,11 +23,11 @@ func (s *injection) resume(i exam.Injection, a exam.NeedleAttempt) *Question {
 	}
 	return &Question{
 		ID: "injection resume",
-		Head: asks(
+		Head: append(asks(
 			fmt.Sprintf("The needle went in at %s; what happened?", notation.ShownAt(a.At, s.Now())),
 			fmt.Sprintf("%s, %s mL, %s", notation.CleanLine(i.Order.Product, 40), volume.Plain(i.Order.VolumeML), a.Place),
 			fmt.Sprintf("by %s; %s", notation.CleanLine(a.By, 40), said),
-		),
+		), s.setSince(a.At)...),
 		Options: []Option{
 			{Key: "g", Words: "it was given", Hint: "how much is asked next", Do: func() Move { return next(s.howMuch(i)) }},
 			{Key: "k", Words: "it was given, how much is not known", Hint: "it counts as a dose, without an amount", Do: func() Move { return s.given(line(exam.InjectionGiven, "", false)) }},
@@ -72,11 +72,11 @@ func (s *blood) resume(d exam.Draw, stick exam.Stick) *Question {
 	}
 	q := &Question{
 		ID: "draw resume",
-		Head: asks(
+		Head: append(asks(
 			fmt.Sprintf("The needle went in at %s; what happened?", notation.ShownAt(stick.At, s.Now())),
 			fmt.Sprintf("for %s, %s", notation.CleanLine(d.Order.For, 40), stick.Place),
 			fmt.Sprintf("by %s; tubes filled since: %d, %s mL", notation.CleanLine(stick.By, 40), len(d.Filled), volume.Plain(d.DrawnML())),
-		),
+		), s.setSince(stick.At)...),
 		Options: []Option{
 			{Key: "d", Words: "it was drawn", Hint: "how much is asked next", Do: func() Move { return next(s.amount(d, "drawn: save it", "drawn", true)) }},
 			{Key: "k", Words: "it was drawn, how much is not known", Do: stored(exam.DrawDone, "", 0, false)},

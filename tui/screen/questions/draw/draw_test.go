@@ -409,3 +409,24 @@ func TestGoldenDraw(t *testing.T) {
 		})
 	}
 }
+
+// The clock is set while the needle is in the vein: every question behind it says so.
+func TestTheClockIsSetInADraw(t *testing.T) {
+	b := sit(t, wide(), exam.CoveredProcedure{Kind: exam.Drawing})
+	clock := examtest.NewClock(screentest.Now())
+	b.deps.Now, b.deps.Waits.Between = clock.Now, clock.Between
+	b.three("blood count")
+	b.checks()
+	b.Press("enter", "i")
+	assert.True(t, b.Shows("Fill "), b.View())
+	assert.False(t, b.Reads("Since the needle went in"), b.View())
+	clock.Set(-3 * time.Minute)
+	said := "Since the needle went in this laptop's clock was set back by 3 min."
+	b.Press(script.TubeLetter(0))
+	assert.True(t, b.Reads(said), b.View())
+	b.Press("l")
+	assert.True(t, b.Shows("Needle out"), b.View())
+	assert.True(t, b.Reads(said), b.View())
+	b.open(1, wide())
+	assert.True(t, b.Shows("what happened?") && b.Reads(said), b.View())
+}
