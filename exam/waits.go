@@ -36,6 +36,14 @@ func BothClocks(from, to time.Time) (own, wall time.Duration) {
 	return to.Sub(from), to.Round(0).Sub(from.Round(0))
 }
 
+// Clocks is how much time passed between two readings of the clock, by the run's own time and on the wall.
+func (w *Waits) Clocks(from, to time.Time) (own, wall time.Duration) {
+	if w == nil || w.Between == nil {
+		return BothClocks(from, to)
+	}
+	return w.Between(from, to)
+}
+
 // Passed is how long ago a line of a visit was saved.
 type Passed struct {
 	At, Now time.Time // when it was saved, as the record has it; and now
@@ -48,14 +56,11 @@ type Passed struct {
 
 // Since is how long ago a line was saved that has the time at.
 func (w *Waits) Since(id VisitID, at, now time.Time) Passed {
-	first, between := now, BothClocks
+	first := now
 	if w != nil {
 		first = w.firstLook(savedLine{id, at.UnixNano()}, now)
-		if w.Between != nil {
-			between = w.Between
-		}
 	}
-	own, wall := between(first, now)
+	own, wall := w.Clocks(first, now)
 	before := first.Round(0).Sub(at)
 	p := Passed{At: at, Now: now, Own: max(before, 0) + max(own, 0), Slip: wall - own, Ahead: max(-before, 0)}
 	if p.Slip.Abs() <= slipSlack {

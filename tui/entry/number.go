@@ -10,6 +10,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/exam/notation"
+	"loosebox/exam/tap"
 	"loosebox/tui/keys"
 )
 
@@ -25,10 +26,12 @@ type number struct {
 	started time.Time
 	rang    bool
 	seconds int
+	apart   bool // the laptop slept, or its clock was set, while the timer ran
+	between func(from, to time.Time) (own, wall time.Duration)
 }
 
 func newNumber(step exam.Step, o Options) *number {
-	n := &number{step: step, o: o, timer: ticker{later: o.later}, line: typed{allowed: numberSigns + unitSigns}}
+	n := &number{step: step, o: o, between: exam.BothClocks, timer: ticker{later: o.later}, line: typed{allowed: numberSigns + unitSigns}}
 	if b := o.Before; b != nil && b.Number != nil {
 		n.line.text, n.line.fresh = strings.ReplaceAll(b.Number.Text(step.Decimals), " ", ""), true
 		n.sure = n.line.text
@@ -144,17 +147,19 @@ func (n *number) startStop(at time.Time) tea.Cmd {
 		n.timer.stop()
 		return nil
 	}
-	n.started, n.seconds, n.rang = at, 0, false
+	n.started, n.seconds, n.rang, n.apart = at, 0, false, false
 	return n.timer.start()
 }
 
-// Update shows the seconds since the start of the timer; a late tick does not make the timer slow.
+// Update shows the seconds since the start of the timer; a late tick does not make the timer slow, and no clock that is set
+// makes it ring early.
 func (n *number) Update(msg tea.Msg) tea.Cmd {
 	again, mine := n.timer.next(msg)
 	if !mine {
 		return nil
 	}
-	n.seconds = int(n.o.Now().Sub(n.started).Seconds())
+	since, wall := n.between(n.started, n.o.Now())
+	n.seconds, n.apart = int(since.Seconds()), tap.ClockSlip(since, wall) != nil
 	if n.seconds >= n.step.SlowSeconds && !n.rang {
 		n.rang = true
 		return tea.Batch(again, n.o.Bell)

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"loosebox/exam"
+	"loosebox/exam/examtest"
 	"loosebox/exam/notation"
 	"loosebox/exam/steps"
 )
@@ -99,6 +100,32 @@ func TestNumberTimerRunsByDifferenceWhileTyping(t *testing.T) {
 	other := New(temperature(), options(c)).(*number)
 	other.Press(named("t"))
 	assert.Nil(t, other.Update(tick), "nor does one of another field")
+}
+
+// The timer goes by the run's own time: set forward it does not ring early, set back it is not late, and either is said.
+func TestNumberTimerUnderAClockThatIsSet(t *testing.T) {
+	for _, set := range []time.Duration{time.Hour, -time.Hour} {
+		c := examtest.NewClock(noon())
+		o := options(&clock{noon()})
+		o.Now = c.Now
+		f := New(temperature(), o).(*number)
+		f.between = c.Between
+		press := named("t")
+		press.At = c.Now()
+		f.Press(press)
+		tick := tickMsg{of: &f.timer, run: f.timer.run}
+		c.Pass(30 * time.Second)
+		f.Update(tick)
+		assert.NotContains(t, screen(f, 86, 9), "clock was set")
+		c.Set(set)
+		f.Update(tick)
+		assert.True(t, f.Busy(), "%s", set)
+		assert.Contains(t, screen(f, 86, 9), "timer 30 s of 60 s. The laptop slept, or its clock was set: look at the thermometer.")
+		c.Pass(30 * time.Second)
+		f.Update(tick)
+		assert.False(t, f.Busy(), "%s", set)
+		assert.Contains(t, screen(f, 86, 9), "timer 60 s: time is up. Still rising, or no beep? Wait. The laptop slept")
+	}
 }
 
 func TestNumberTakesPastedTextCleaned(t *testing.T) {

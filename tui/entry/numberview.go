@@ -86,8 +86,13 @@ func (n *number) timerLines(width int) []string {
 		return nil
 	case !n.timer.on:
 		return words(n.o.Theme, fmt.Sprintf("t: timer of %d s for a slow thermometer", n.step.SlowSeconds), width)
-	case n.rang:
-		return layout.Wrap(fmt.Sprintf("timer %d s: time is up. Still rising, or no beep? Wait.", n.seconds), width)
 	}
-	return []string{fmt.Sprintf("timer %d s of %d s", n.seconds, n.step.SlowSeconds)}
+	text := fmt.Sprintf("timer %d s of %d s", n.seconds, n.step.SlowSeconds)
+	if n.rang {
+		text = fmt.Sprintf("timer %d s: time is up. Still rising, or no beep? Wait.", n.seconds)
+	}
+	if n.apart {
+		text = strings.TrimSuffix(text, ".") + ". The laptop slept, or its clock was set: look at the thermometer."
+	}
+	return layout.Wrap(text, width)
 }

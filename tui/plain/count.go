@@ -52,7 +52,12 @@ func (s *Session) byClock(i int, step exam.Step, text string) (command, int, err
 		return again, 0, nil
 	}
 	s.line("%s Counting %d seconds from now.", tap.FirstBeat, window)
+	began := s.Deps.Now()
 	s.listen(s.keys[i], step, float64(window))
+	if err := tap.ClockSlip(s.Deps.Waits.Clocks(began, s.Deps.Now())); err != nil {
+		s.line("\a%s.", notation.Capital(err.Error()))
+		return again, 0, nil
+	}
 	s.line("\aStop. How many were counted?")
 	answer, err := s.reply()
 	if err != nil {
