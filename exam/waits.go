@@ -118,7 +118,9 @@ func longSpan(d time.Duration) string {
 // Watched is how a running watch stands.
 type Watched struct {
 	Left time.Duration // at most; 0 when it is over
-	Ends time.Time     // by the clock of now
+	// Ends is by the clock of now; but of one that is over, after a sleep or a clock that was set forward, by that of then,
+	// as the laptop may have slept since.
+	Ends time.Time
 	// Doubt is why the clock of this laptop is not to be trusted, in sentences; empty where nothing speaks against it.
 	Doubt string
 	// Asks says that a person has to look at another clock before the watch ends: nothing here knows whether it is over.
@@ -129,6 +131,9 @@ type Watched struct {
 func (w *Waits) Watch(id VisitID, x Watch, now time.Time) Watched {
 	p, whole := w.Since(id, x.At, now), x.Ends().Sub(x.At)
 	s := Watched{Left: max(whole-p.Own, 0), Ends: p.ByNow().Add(whole), Doubt: p.Clock("the observation began")}
+	if s.Left == 0 && p.Slip > 0 {
+		s.Ends = s.Ends.Add(-p.Slip)
+	}
 	if p.Own > whole+longOpen {
 		s.Doubt = fmt.Sprintf("The observation began %s, and this laptop's clock says %s.", notation.ShownAt(x.At, now), notation.ShownAt(now, now))
 		s.Asks = true

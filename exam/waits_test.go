@@ -43,7 +43,8 @@ func TestAnObservationIsMeasuredByTheRunsOwnTime(t *testing.T) {
 		"set back":                      {pass: 8 * time.Minute, set: -time.Hour, left: 12 * time.Minute, ends: "10:25", asks: true, says: "Since the observation began this laptop's clock was set back by 1 h."},
 		"set back by 20 years":          {pass: 8 * time.Minute, set: -20 * 365 * 24 * time.Hour, left: 12 * time.Minute, ends: "11:25", asks: true, says: "Since the observation began this laptop's clock was set back by 7300 days."},
 		"asleep for 23 minutes":         {pass: 8 * time.Minute, set: 23 * time.Minute, left: 12 * time.Minute, ends: "11:48", asks: true, says: "Since the observation began this laptop slept for 23 min, or its clock was set forward."},
-		"set forward, and waited":       {pass: time.Minute, set: time.Hour, then: 19 * time.Minute, ends: "12:25", says: "Since the observation began this laptop slept for 1 h, or its clock was set forward."},
+		"set forward, and waited":       {pass: time.Minute, set: time.Hour, then: 19 * time.Minute, ends: "11:25", says: "Since the observation began this laptop slept for 1 h, or its clock was set forward."},
+		"over, and then asleep":         {pass: 25 * time.Minute, set: 8 * time.Hour, ends: "11:25", says: "Since the observation began this laptop slept for 8 h, or its clock was set forward."},
 		"set back, and waited":          {pass: time.Minute, set: -time.Hour, then: 19 * time.Minute, ends: "10:25", says: "Since the observation began this laptop's clock was set back by 1 h."},
 		"set forward, a second to wait": {pass: time.Minute, set: time.Hour, then: 19*time.Minute - time.Second, left: time.Second, ends: "12:25", asks: true, says: "Since the observation began this laptop slept for 1 h, or its clock was set forward."},
 	} {
