@@ -180,7 +180,7 @@ func (k *pick) Keys() []keys.Binding {
 	}
 	out = append(out, keys.Up())
 	if k.cursor >= 0 || numbered {
-		out = append(out, keys.Accept())
+		out = append(out, keys.Accept().With("choose", "take the answer under the cursor"))
 	}
 	return append(out, bindings(k.q.More)...)
 }

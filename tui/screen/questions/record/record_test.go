@@ -76,3 +76,14 @@ func TestGoldenRecord(t *testing.T) {
 		return d
 	})
 }
+
+// The foot says of enter what it does: in the list it takes an answer, which opens a form; only the form saves.
+func TestTheFootOfAListSavesNothing(t *testing.T) {
+	d, visit := sit(t, wide())
+	assert.Contains(t, d.View(), "enter choose")
+	assert.NotContains(t, d.View(), "enter save")
+	d.Press("enter")
+	assert.True(t, d.Reads("Consent of the owner"), d.View())
+	assert.Contains(t, d.View(), "ctrl+s save")
+	assert.Empty(t, visit().Notes)
+}
