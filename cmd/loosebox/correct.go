@@ -188,7 +188,7 @@ func (e *env) place(text string) (exam.Step, exam.Site, error) {
 		for _, s := range e.steps.All() {
 			names = append(names, string(s.ID))
 		}
-		return step, "", usage("no step is called %q%s; loosebox show VISIT --json names those of a visit", id, didYouMean(id, names))
+		return step, "", usage("no step is called %q%s; loosebox show VISIT --json names those of a visit", id, strings.TrimSuffix(didYouMean(id, names), "?"))
 	}
 	site = strings.TrimSpace(site)
 	if step.HasSite(exam.Site(site)) {
@@ -204,7 +204,7 @@ func (e *env) place(text string) (exam.Step, exam.Site, error) {
 		}
 	}
 	if site != "" {
-		return step, "", usage("%s has no site %q%s; there are: %s", step.ID, site, didYouMean(site, names), strings.Join(names, ", "))
+		return step, "", usage("%s has no site %q%s", step.ID, site, thereAre(site, names))
 	}
 	return step, "", usage("name the site of %s after a colon: %s", step.ID, strings.Join(names, ", "))
 }

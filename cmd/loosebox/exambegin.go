@@ -3,7 +3,6 @@ package main
 import (
 	"cmp"
 	"slices"
-	"strings"
 
 	"loosebox/exam"
 	"loosebox/exam/desk"
@@ -110,5 +109,5 @@ func (e *env) noRoutine(name string) error {
 	for i, r := range e.routines {
 		names[i] = r.Name
 	}
-	return usage("no routine is called %q%s; there are: %s", notation.CleanLine(name, 40), didYouMean(name, names), strings.Join(names, ", "))
+	return usage("no routine is called %q%s", notation.CleanLine(name, 40), thereAre(name, names))
 }

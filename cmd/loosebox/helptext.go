@@ -153,7 +153,7 @@ func helpOn(c *cobra.Command, args []string) error {
 		for _, p := range manual.Pages() {
 			names = append(names, p.Topic)
 		}
-		return usage("there is no command and no page %q%s", notation.CleanLine(word, 40), didYouMean(word, names))
+		return usage("there is no command and no page %q; loosebox help names them all%s", notation.CleanLine(word, 40), didYouMean(word, names))
 	}
 	on.InitDefaultHelpFlag()
 	return on.Help()

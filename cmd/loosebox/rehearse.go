@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -145,15 +146,23 @@ func chosenCase(all []rehearse.Case, problems []string, f *rehearseFlags, now ti
 		for i, c := range all {
 			names[i] = c.Name
 		}
-		return c, exam.NoSuch("no case is called %q%s; there are: %s", notation.CleanLine(f.name, 40), strings.TrimSuffix(didYouMean(f.name, names), "?"), strings.Join(names, ", "))
+		return c, noCase("no case", f.name, names)
 	}
 	return c, nil
+}
+
+// noCase says that there is no case of a name, and which there are.
+func noCase(none, name string, names []string) error {
+	return exam.NoSuch("%s is called %q%s", none, notation.CleanLine(name, 40), thereAre(name, names))
 }
 
 // printPattern prints the file of a built-in case.
 func (e *env) printPattern(name string) error {
 	if name == "" {
 		name = "clover"
+	}
+	if names := rehearse.CaseNames(); !slices.Contains(names, name) {
+		return noCase("no built-in case", name, names)
 	}
 	text, err := rehearse.CaseFile(name)
 	if err != nil {

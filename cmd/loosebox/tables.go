@@ -47,7 +47,7 @@ kind of source and class.`,
 			}
 			e.tell()
 			if class != "" && !e.knownClass(class) {
-				return usage("no class is called %q%s; loosebox ranges names them all", notation.CleanLine(class, 40), didYouMean(class, classNames()))
+				return usage("no class is called %q%s", notation.CleanLine(class, 40), thereAre(class, classNames()))
 			}
 			if summary {
 				return e.summarizeRanges(class, asJSON)

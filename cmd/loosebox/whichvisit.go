@@ -43,6 +43,11 @@ func didYouMean(typed string, known []string) string {
 	return ""
 }
 
+// thereAre ends the sentence that nothing has a name: what was probably meant, and all that there are.
+func thereAre(typed string, known []string) string {
+	return strings.TrimSuffix(didYouMean(typed, known), "?") + "; there are: " + strings.Join(known, ", ")
+}
+
 // ofVisit lets work use a visit of the record, as the command line names it.
 func (e *env) ofVisit(text string, work func(*storage.Record, exam.VisitID) error) error {
 	return e.existing(func(r *storage.Record) error {

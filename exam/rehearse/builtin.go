@@ -15,13 +15,17 @@ import (
 //go:embed cases/*.yaml
 var files embed.FS
 
-// Cases reads the built-in cases in the order in which they are offered, the healthy adult first. An error means the program
-// was built from damaged files.
-func Cases(table *exam.Steps, held *ranges.Table) ([]Case, error) {
-	names := []string{
+// CaseNames are the built-in cases in the order in which they are offered, the healthy adult first.
+func CaseNames() []string {
+	return []string{
 		"clover", "juniper", "tarn", "sorrel", "dapple", "plover", "nettle", "harrow", "merrow", "linnet", "bracket",
 		"sedge", "rowan", "hazel", "tansy", "fennel", "cobble", "larch", "willow", "burdock", "fescue",
 	}
+}
+
+// Cases reads the built-in cases in that order. An error means the program was built from damaged files.
+func Cases(table *exam.Steps, held *ranges.Table) ([]Case, error) {
+	names := CaseNames()
 	out := make([]Case, 0, len(names))
 	for _, name := range names {
 		text, err := CaseFile(name)
