@@ -87,7 +87,7 @@ func (s *screen) drawStep(size layout.Size, brief bool) []string {
 	}
 	at, most := s.beside(size), rows
 	room := func() int { return size.H - len(head) - len(at.all()) - max(len(said), most) }
-	for _, part := range []*[]string{&at.how, &at.usual, &at.last, &at.soFar} {
+	for _, part := range []*[]string{&at.how, &at.evidence, &at.usual, &at.last, &at.soFar} {
 		if room() < s.least() {
 			*part = nil
 		}

@@ -18,10 +18,12 @@ import (
 
 // beside is what is drawn under the widget, from top to bottom.
 type beside struct {
-	how, soFar, usual, scale, last []string
+	how, soFar, usual, evidence, scale, last []string
 }
 
-func (b beside) all() []string { return slices.Concat(b.how, b.soFar, b.usual, b.scale, b.last) }
+func (b beside) all() []string {
+	return slices.Concat(b.how, b.soFar, b.usual, b.evidence, b.scale, b.last)
+}
 
 // mostSoFar is the lines of what is known of a score so far; its source shows it whole.
 const mostSoFar = 2
@@ -39,22 +41,23 @@ func (s *screen) beside(size layout.Size) beside {
 			out.soFar = append(out.soFar, s.Deps.Theme.Strong.Render(line))
 		}
 	}
-	out.usual, out.scale = s.drawRange(size.W)
+	s.drawRange(&out, size.W)
 	out.last = s.drawLast(size)
 	return out
 }
 
-// drawRange says what is usual for this horse's class, and draws the range as a line with the value of the field on it; or
-// it says why no range is held.
-func (s *screen) drawRange(width int) (usual, scale []string) {
+// drawRange says what is usual for this horse's class and on which evidence, in a line of its own where the class is long, and
+// draws the range as a line with the value of the field on it; or it says why no range is held.
+func (s *screen) drawRange(out *beside, width int) {
 	t, step := s.Deps.Theme, s.step()
 	if step.Range == "" {
-		return nil, nil
+		return
 	}
 	class := s.visit.Class()
 	text, ok := s.Deps.Judge.Range(class, step, s.prefer())
 	if !ok {
-		return nil, layout.WrapTo(text.Why, width, 3)
+		out.scale = layout.WrapTo(text.Why, width, 3)
+		return
 	}
 	whose := class.Name.String()
 	if text.Practice {
@@ -63,17 +66,19 @@ func (s *screen) drawRange(width int) (usual, scale []string) {
 	left, right := "usual "+text.Usual, whose+", "+text.Evidence.String()
 	if len(left)+len(right) >= width {
 		right = layout.Cut(whose, width-len(left)-1)
+		out.evidence = []string{layout.Ends("", t.Faint.Render(text.Evidence.String()), width)}
 	}
-	usual = []string{layout.Ends(left, t.Faint.Render(right), width)}
+	out.usual = []string{layout.Ends(left, t.Faint.Render(right), width)}
 	var value *float64
 	if v, ok := s.field.Reading(text.Unit); ok {
 		value = &v
 	}
 	line, limits := chart.Scale(t, text.Zones, value, width)
 	if line == "" {
-		return nil, layout.Wrap(text.Line, width)
+		out.usual, out.evidence, out.scale = nil, nil, layout.Wrap(text.Line, width)
+		return
 	}
-	return usual, []string{line, limits}
+	out.scale = []string{line, limits}
 }
 
 // placeName is the step with its site, as a title.
