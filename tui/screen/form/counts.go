@@ -126,8 +126,12 @@ func (r *Counts) Err() error {
 
 // Keys are space, backspace, left, right and digits.
 func (r *Counts) Keys() []keys.Binding {
+	none := ""
+	if r.counts[r.cursor] == 0 {
+		none = "there is none of this line"
+	}
 	return []keys.Binding{
-		keys.Mark().With("one more", "one more of this line"), keys.TakeBack().With("one less", "one less of it"),
+		keys.Mark().With("one more", "one more of this line"), keys.TakeBack().With("one less", "one less of it").OffIf(none),
 		keys.Left().With("move", "go to another"), keys.Digit().With("", "choose a line by its number"),
 	}
 }

@@ -12,6 +12,7 @@ import (
 
 	"loosebox/exam"
 	"loosebox/tui/entry"
+	"loosebox/tui/keys"
 	"loosebox/tui/layout"
 	"loosebox/tui/screen/form"
 	"loosebox/tui/screentest"
@@ -192,6 +193,11 @@ func TestCountsOfSeveralThings(t *testing.T) {
 	assert.Equal(t, "serum, 3 EDTA", r.State(), "three of one kind are the most")
 	press("left", "backspace", "backspace", "right", "backspace", "backspace", "backspace")
 	assert.Empty(t, r.State())
+	less := func() string { b, _ := keys.Find(r.Keys(), screentest.Press1("backspace", at)); return b.Off }
+	assert.NotEmpty(t, less(), "none can be taken of none")
+	press("space")
+	assert.Empty(t, less())
+	press("backspace")
 	assert.Equal(t, entry.Taken, press("enter"))
 	drawn := r.Lines(theme.New(theme.Plain, false), 60, true)
 	assert.Contains(t, strings.Join(drawn, "\n"), "say which")

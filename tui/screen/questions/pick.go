@@ -172,13 +172,17 @@ func (k *pick) Keys() []keys.Binding {
 			out = append(out, keys.Letter(o.Key, "", o.Words))
 		}
 	}
-	if numbered {
+	moves := len(k.q.Options) > 1 || k.cursor < 0 // else there is nothing to choose from
+	switch {
+	case numbered && moves:
 		out = append(out, keys.Digit())
-	} else {
+	case !numbered:
 		letters := keys.Letter(strings.Join(k.all(), " "), "answer", "the letter of an answer gives it at once")
 		out = append([]keys.Binding{letters}, out...)
 	}
-	out = append(out, keys.Up())
+	if moves {
+		out = append(out, keys.Up())
+	}
 	if k.cursor >= 0 || numbered {
 		out = append(out, keys.Accept().With("choose", "take the answer under the cursor"))
 	}

@@ -115,6 +115,8 @@ func (s *screen) Keys() []keys.Binding {
 	switch {
 	case s.busy:
 		return nil
+	case s.act == nil && len(s.state.Acts) == 0:
+		return nil
 	case s.act == nil:
 		return []keys.Binding{keys.Digit(), keys.Up(), keys.Choose()}
 	case s.step != nil && s.step.Ask != "":

@@ -201,4 +201,5 @@ func TestWithoutSharing(t *testing.T) {
 	d := screentest.New(t, deps, share.New, nav.Address{Screen: nav.Share}, layout.Size{W: 60, H: 20})
 	d.Press("enter", "1", "2")
 	assert.True(t, d.Reads("not shared"))
+	assert.False(t, d.Shows("enter open"), "nothing is there to open")
 }

@@ -239,3 +239,14 @@ func TestGoldenClockSet(t *testing.T) {
 		return b.Driver
 	})
 }
+
+// In a list of one answer there is nothing to choose from: the foot has enter alone.
+func TestOneAnswerIsNotChosenFrom(t *testing.T) {
+	deps, store := screentest.Deps(t)
+	screentest.Yard(t, store)
+	d := screentest.New(t, deps, questions.Of(script.Watch), nav.Address{Screen: nav.Watch, Visit: screentest.Open(t, store).ID}, wide())
+	require.True(t, d.Shows("No observation runs in this visit"), d.View())
+	assert.True(t, d.Shows("enter choose"), d.View())
+	assert.False(t, d.Shows("1-9 choose"), d.View())
+	assert.False(t, d.Shows("up/down"), d.View())
+}
