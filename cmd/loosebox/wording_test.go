@@ -45,7 +45,7 @@ var retired = []struct{ phrase, say string }{
 	{`\bstal(e|es|ed|ing)\b`, "urinate"},
 	{`\bleads? in\b|\blead-in\b`, "warm-up"},
 	{`\bputs? (it |them |both |this )?right\b|\bput right\b`, "correct"},
-	{`\b(the|a|no) watch (is|runs|ran|that|stays|after|has|begins)\b|\bwatch(es)? after\b|\b(is|are) (not )?watched\b|\bthe horse is watched\b`, "observation"},
+	{`\b(the|a|no) watch (is|runs|ran|that|stays|after|has|begins)\b|\bwatch(es)? after\b|\b(is|are) (not )?watched\b|\bthe horse is watched\b|\btype watch\b|\bdraw(,| or) watch\b`, "observation, observe"},
 	{`\bclass today\b`, "ranges used"},
 	{`\bas it must be\b|\bgoes by itself\b|\bbeside the vein\b|\bsick vein\b|\bthe exam goes on at\b|\bOVER since\b`, "the words of the glossary"},
 	{`\bnote (to|of) (this|the) (step|visit)\b|\bwrite a note\b|\bin a note\b|\bthe note is\b`, "comment"},

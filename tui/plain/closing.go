@@ -28,7 +28,7 @@ func (s *Session) close() error {
 	ways := "finish or quit"
 	if s.Horse == nil {
 		ways = followWords
-		s.line("After the exam: type hand off, decide, inject, draw or watch. Type after to see what is to do.")
+		s.line("After the exam: type hand off, decide, inject, draw or observe. Type after to see what is to do.")
 	}
 	if len(left) == 0 {
 		s.line("%s Type finish to close the visit, or quit to continue later.", s.visit.NothingLeft())
@@ -72,7 +72,7 @@ func (s *Session) close() error {
 		}
 		if _, why, todo := nav.Unwatched(s.visit); todo && !asked {
 			asked = true
-			s.line("%s Type watch to start or decline it, or finish again to close anyway.", why)
+			s.line("%s Type observe to start or decline it, or finish again to close anyway.", why)
 			continue
 		}
 		without, closing, err := s.askUntold(left, reason)

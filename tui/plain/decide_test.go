@@ -87,7 +87,7 @@ func TestFromTheExamToTheDecision(t *testing.T) {
 	exam := func(s *plain.Session, id exam.VisitID, _ int) error { return s.Exam(id) }
 	out, err := x.typed(exam, "finish", "after", "hand off", "Dr Vale", "here", "", "yes", "decide", "", "here", "wait for me", "wait", "", "", "no", "", "after", "quit")
 	require.ErrorIs(t, err, plain.ErrLeft)
-	assert.Contains(t, out, "Type finish, hand off, decide, inject, draw, watch, after or quit.")
+	assert.Contains(t, out, "Type finish, hand off, decide, inject, draw, observe, after or quit.")
 	assert.Contains(t, out, `locked: injection: an injection. Dr Vale said wait: "wait for me".`)
 	assert.Len(t, x.visit().Decisions, 1)
 	assert.Equal(t, 3, strings.Count(out, "to do: close: close the visit"), out)

@@ -147,7 +147,7 @@ func isCommand(text string) bool {
 }
 
 // followWords are what may be typed when the exam is done.
-const followWords = "finish, hand off, decide, inject, draw, watch, after or quit"
+const followWords = "finish, hand off, decide, inject, draw, observe, after or quit"
 
 // follows is what a line begins of all that follows an exam; nil for nothing.
 func (s *Session) follows(text string) func(exam.VisitID, int) error {

@@ -431,7 +431,7 @@ func TestPlainWatchToDo(t *testing.T) {
 // The exam goes on into what the veterinarian decided.
 func TestPlainExamContinuesIntoAnInjection(t *testing.T) {
 	x := sit(t, screentest.Tetanus())
-	lines := append([]string{"finish", "watch", "inject"}, vaccine("1", "", "in", "clear", "given", "", "finish no time", "quit")...)
+	lines := append([]string{"finish", "observe", "inject"}, vaccine("1", "", "in", "clear", "given", "", "finish no time", "quit")...)
 	out, err := x.typed(func(s *plain.Session, id exam.VisitID, _ int) error { return s.Exam(id) }, lines...)
 	require.ErrorIs(t, err, plain.ErrLeft, out)
 	assert.Contains(t, out, "no observation runs in this visit; one")
