@@ -17,6 +17,7 @@ import (
 	"loosebox/tui"
 	"loosebox/tui/keys"
 	"loosebox/tui/nav"
+	"loosebox/tui/screentest"
 	"loosebox/tui/theme"
 )
 
@@ -64,24 +65,26 @@ type timer struct {
 	msg tea.Msg
 }
 
-// bench is a keyboard before a screen, with a clock that only moves when told.
-type bench struct {
-	t      *testing.T
-	on     *sheet
+// clocked is a program with a clock that only moves when told.
+type clocked struct {
 	model  tea.Model
 	now    time.Time
 	timers []timer
-	store  *examtest.Store
 	quit   bool
 }
 
+// bench is a keyboard before a screen.
+type bench struct {
+	clocked
+	t     *testing.T
+	on    *sheet
+	store *examtest.Store
+}
+
 func newBench(t *testing.T, to nav.Address) *bench {
-	b := &bench{t: t, on: &sheet{page: page{name: "sheet"}}, now: time.Date(2026, 3, 2, 9, 0, 0, 0, time.UTC), store: examtest.NewStore()}
+	b := &bench{clocked: clocked{now: time.Date(2026, 3, 2, 9, 0, 0, 0, time.UTC)}, t: t, on: &sheet{page: page{name: "sheet"}}, store: examtest.NewStore()}
 	deps := &nav.Deps{Desk: desk.Desk{Store: b.store}, Theme: theme.New(theme.Plain, true), Now: func() time.Time { return b.now }}
-	deps.After = func(after time.Duration, msg tea.Msg) tea.Cmd {
-		b.timers = append(b.timers, timer{b.now.Add(after), msg})
-		return nil
-	}
+	deps.After = b.after
 	makers := map[nav.Name]nav.Maker{
 		nav.Home:  func(*nav.Deps, nav.Address) nav.Screen { return &page{name: "home"} },
 		to.Screen: func(*nav.Deps, nav.Address) nav.Screen { return b.on },
@@ -94,30 +97,28 @@ func newBench(t *testing.T, to nav.Address) *bench {
 	return b
 }
 
-func (b *bench) send(msg tea.Msg) {
+func (b *clocked) after(after time.Duration, msg tea.Msg) tea.Cmd {
+	b.timers = append(b.timers, timer{b.now.Add(after), msg})
+	return nil
+}
+
+func (b *clocked) send(msg tea.Msg) {
 	_, cmd := b.model.Update(msg)
 	b.run(cmd)
 }
 
-func (b *bench) run(cmd tea.Cmd) {
-	if cmd == nil {
-		return
-	}
-	switch m := cmd().(type) {
-	case nil:
-	case tea.BatchMsg:
-		for _, c := range m {
-			b.run(c)
+func (b *clocked) run(cmd tea.Cmd) {
+	screentest.Run(cmd, func(msg tea.Msg) {
+		if _, quit := msg.(tea.QuitMsg); quit {
+			b.quit = true
+			return
 		}
-	case tea.QuitMsg:
-		b.quit = true
-	default:
-		b.send(m)
-	}
+		b.send(msg)
+	})
 }
 
 // wait lets time pass; timers ring at their moments.
-func (b *bench) wait(d time.Duration) {
+func (b *clocked) wait(d time.Duration) {
 	end := b.now.Add(d)
 	for {
 		i := b.next()
@@ -132,7 +133,7 @@ func (b *bench) wait(d time.Duration) {
 	b.now = end
 }
 
-func (b *bench) next() int {
+func (b *clocked) next() int {
 	first := -1
 	for i, one := range b.timers {
 		if first < 0 || one.at.Before(b.timers[first].at) {
@@ -144,7 +145,7 @@ func (b *bench) next() int {
 
 // types presses keys with a time between them; control characters are keys of
 // their own.
-func (b *bench) types(text string, gap time.Duration) {
+func (b *clocked) types(text string, gap time.Duration) {
 	for i, c := range text {
 		if i > 0 {
 			b.wait(gap)
