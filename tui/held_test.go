@@ -54,8 +54,9 @@ func (all *trials) oppose(r heldRow) {
 		}
 	}
 	for _, line := range []string{chip, "001000000098765", "(01)09506000134352(17)270228(10)A1B2", "]d2010950600013435210A1\x1d17270228"} {
-		try("read "+line, func(b *trial) { b.scans(line + "\r") }, "")
+		try("read "+line, func(b *trial) { b.scans(line+"\r", 4*ms) }, "")
 	}
+	try("read slowly", func(b *trial) { b.scans(chip+"\r", 60*ms) }, "")
 	for _, text := range []string{"u", strings.Repeat("y", 500), strings.Repeat("u n 1 x\r\n", 56)[:500]} {
 		try("pasted "+text[:min(len(text), 7)], func(b *trial) { b.pastes(text) }, "")
 	}

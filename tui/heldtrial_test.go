@@ -159,9 +159,9 @@ func (b *trial) hold(key string, pause time.Duration) {
 	b.wait(3 * time.Second)
 }
 
-// scans types a line as fast as a reader.
-func (b *trial) scans(line string) {
-	b.types(line, 4*ms)
+// scans types a line as a reader does, with a time between two keys.
+func (b *trial) scans(line string, gap time.Duration) {
+	b.types(line, gap)
 	b.wait(3 * time.Second)
 }
 

@@ -4,6 +4,9 @@
 // A letter or digit that may answer waits 35 ms. Six characters with an average of at most 35 ms between them are a burst.
 // Presses that only type or move a cursor act at once, and are undone when a burst is found (keys.Light).
 //
+// Some readers are slower, up to 80 ms a key. What they type acts as keys, but the end of their line never does: it would
+// answer with whatever the digits chose.
+//
 // It has no clock: every press carries its time, and Until says when Due must be called.
 package burst
 
@@ -21,6 +24,8 @@ const (
 	Average = 35 * time.Millisecond  // between two of them, at most
 	Gap     = 80 * time.Millisecond  // the longest between two of them
 	Silence = 120 * time.Millisecond // ends it where no key does
+	// Digits in a line without a longer Gap whose end is a reader's.
+	Digits = 9
 	// Tail is how long after a burst a late line end is still taken for its end and ignored. A person cannot react to a
 	// scan in that time.
 	Tail = 300 * time.Millisecond
@@ -76,6 +81,8 @@ func (r *Run) Press(p keys.Press, light bool) []Deed {
 	case r.ends(p):
 		r.ended = p.At
 		return nil
+	case ending(p) && r.isSlow(p.At):
+		return r.slow(p.At)
 	case p.Type == tea.KeyCtrlB: // STX
 		out := r.stop()
 		r.burst, r.last = true, p.At

@@ -107,6 +107,21 @@ func TestABurstIsNoAnswer(t *testing.T) {
 	assert.Equal(t, `scan "]d2010950600013435210A1\x1d17270228"`, played("]d2010950600013435210A1\x1d17270228\r", 5, false))
 }
 
+// A slower reader's digits act; the end of its line never does, and says what was read.
+func TestTheEndOfASlowReadersLineIsNoAnswer(t *testing.T) {
+	digits := strings.Join(strings.Split(chip, ""), " ")
+	for _, gap := range []int{36, 40, 60, 80} {
+		for _, end := range []string{"\r", "\r\n", "\t", "\x03", "\x03\r\n"} {
+			assert.Equal(t, digits+fmt.Sprintf(" scan %q", chip), played(chip+end, gap, false), "%q every %d ms", end, gap)
+			assert.Equal(t, "(keep) "+digits+fmt.Sprintf(" (back) scan %q", chip), played(chip+end, gap, true), "%q every %d ms, light", end, gap)
+		}
+	}
+	assert.Equal(t, digits+" enter", played(chip+"\r", 90, false), "a quick hand")
+	assert.Equal(t, "1 2 3 4 5 6 7 8 enter", played("12345678\r", 60, false))
+	assert.True(t, strings.HasSuffix(played("(01)09506000134352(17)270228(10)A1B2\r", 60, false), ` scan "(01)09506000134352(17)270228(10)A1B2"`), "a scanner of packages")
+	assert.Equal(t, "u "+digits+` scan "u985141000123456"`, played("u"+chip+"\r", 60, false))
+}
+
 func TestWhatActedIsTakenBack(t *testing.T) {
 	assert.Equal(t, `(keep) 9 8 5 1 4 (back) scan "985141000123456"`, played(chip+"\r", 5, true))
 	got := &tape{now: start()}
