@@ -84,9 +84,9 @@ func (s *screen) offerBlock() rehearse.Block {
 	case o.off != "":
 		text += " It cannot be saved: " + o.off + "."
 	case has:
-		text += fmt.Sprintf(" k saves it as yours; it replaces %.0f ms from %d taps of %s.", 1000*own.SigmaS, own.Taps, notation.ShownOn(own.At, s.Deps.Now()))
+		text += fmt.Sprintf(" %s saves it as yours; it replaces %.0f ms from %d taps of %s.", keys.Keep().Shown(), 1000*own.SigmaS, own.Taps, notation.ShownOn(own.At, s.Deps.Now()))
 	default:
-		text += " k saves it as yours."
+		text += fmt.Sprintf(" %s saves it as yours.", keys.Keep().Shown())
 	}
 	return rehearse.Block{Title: "How steadily you tap", Lines: []rehearse.MarkLine{{
 		Lead: "  ", Text: text,

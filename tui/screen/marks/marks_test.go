@@ -168,7 +168,7 @@ func TestAPersonKeepsTheirScatter(t *testing.T) {
 	d, deps, _ := open(t, layout.Size{W: 80, H: 24}, well())
 	assert.Empty(t, deps.Settings.Scatter)
 	to(t, d, "ms (±")
-	assert.True(t, d.Reads("k saves it as yours"), d.View())
+	assert.True(t, d.Reads("ctrl+s saves it as yours"), d.View())
 	d.Press("ctrl+s")
 	set, err := deps.Store.Settings()
 	require.NoError(t, err)
