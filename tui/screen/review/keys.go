@@ -26,8 +26,11 @@ func (s *screen) Keys() []keys.Binding {
 	if s.untold {
 		return []keys.Binding{keys.Up(), keys.Digit(), keys.Accept().With("choose", "hand off now, or close the visit with this reason")}
 	}
-	if s.closing {
-		return []keys.Binding{keys.Up(), keys.Digit(), keys.Accept().With("close visit", "close the visit; unanswered steps become not done with this reason")}
+	switch {
+	case s.closing && len(s.Left) == 0:
+		return []keys.Binding{s.closes()}
+	case s.closing:
+		return []keys.Binding{keys.Up(), keys.Digit(), s.closes()}
 	}
 	goTo := keys.Accept().With("go there", "go to the step under the cursor and come back here after its answer")
 	if !s.onPlace() {

@@ -76,7 +76,7 @@ func (s *screen) ask() {
 // askHow asks how to close a visit that nothing keeps open.
 func (s *screen) askHow() {
 	_, s.untold = authorization.Untold(s.Visit, s.Verdict.Remarks)
-	s.closing, s.reason = !s.untold, 2 // "no time", which claims least
+	s.closing, s.reason = !s.untold, noReason
 }
 
 // pressStuck leads to what keeps the visit open.
@@ -133,16 +133,28 @@ func (s *screen) pressClosing(p keys.Press) tea.Cmd {
 	reasons := exam.Reasons()[:4] // "other" wants words, which belong to one step
 	switch {
 	case keys.Up().Is(p):
-		s.reason = (s.reason + len(reasons) - 1) % len(reasons)
+		s.reason = (max(s.reason, 0) + len(reasons) - 1) % len(reasons)
 	case keys.Down().Is(p):
 		s.reason = (s.reason + 1) % len(reasons)
 	case keys.Digit().Is(p):
 		if i := int(p.Runes[0] - '1'); i >= 0 && i < len(reasons) {
 			s.reason = i
 		}
-	case keys.Accept().Is(p):
+	case s.can(s.closes(), p):
 		s.closing = false
 		return s.close(reasons[s.reason])
 	}
 	return nil
+}
+
+// noReason is the reason for what was not done until a person chooses one: enter alone says nothing of a horse.
+const noReason = -1
+
+// closes closes the visit.
+func (s *screen) closes() keys.Binding {
+	b := keys.Accept().With("close visit", "close the visit; unanswered steps become not done with this reason")
+	if len(s.Left) > 0 && s.reason == noReason {
+		return b.OffIf("choose the reason first: 1 to 4, or the arrows")
+	}
+	return b
 }

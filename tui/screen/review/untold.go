@@ -43,7 +43,7 @@ func (s *screen) pressUntold(p keys.Press) tea.Cmd {
 		return nav.Go(nav.Address{Screen: nav.HandOff, Horse: s.Visit.Horse.ID, Visit: s.id})
 	case keys.Accept().Is(p):
 		s.untold, s.without = false, exam.NoHandOffs()[s.choice-1]
-		s.closing, s.reason = true, 2
+		s.closing, s.reason = true, noReason
 	}
 	return nil
 }
