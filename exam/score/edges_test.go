@@ -32,7 +32,7 @@ func TestEdgesOfTheSigns(t *testing.T) {
 		assert.Equal(t, want, at(score.HydrationSigns{RefillS: &s}, "gum refill"), s)
 	}
 	for s, want := range map[float64]float64{0: 0, 1.9: 0, 2: 1, 3: 1, 3.1: 2, 5: 2, 5.1: 3} {
-		assert.Equal(t, want, at(score.HydrationSigns{TentS: &s}, "skin tent"), s)
+		assert.Equal(t, want, at(score.HydrationSigns{Class: ranges.Pony, TentS: &s}, "skin tent"), s)
 	}
 	none := score.HydrationBand(row(1, "moist", 36, false, 1))
 	assert.Equal(t, "none to be seen; a loss of up to 3 to 5 % does not show", none.Words)
@@ -46,6 +46,25 @@ func TestEdgesOfTheSigns(t *testing.T) {
 	}
 	assert.Empty(t, score.About5.Litres(1601))
 	assert.Equal(t, "about 80 L (5 % of 1600 kg)", score.About5.Litres(1600))
+}
+
+// The skin tent counts in exactly the classes for which the tables hold a time of it: of donkeys, mules and young foals none
+// was read.
+func TestTheSkinTentCountsWhereATimeIsHeld(t *testing.T) {
+	held, err := ranges.BuiltIn()
+	require.NoError(t, err)
+	tent, refill := 6.0, 2.5
+	for _, class := range ranges.Classes() {
+		_, has := held.Lookup(ranges.SkinTent, class, ranges.Seconds)
+		h := score.HydrationBand(score.HydrationSigns{Class: class, RefillS: &refill, Moisture: "moist", TentS: &tent})
+		item := h.Items[len(h.Items)-1]
+		require.Equal(t, "skin tent", item.Name.String())
+		assert.Equal(t, has, !item.Open, class)
+		if !has {
+			assert.Equal(t, "no published figures for this class ("+class.String()+")", item.Says)
+			assert.NotEqual(t, score.About5, h.Band, "%s: refill alone makes no band", class)
+		}
+	}
 }
 
 // TestMilestonesAsRead: Walker, bova.vet 2023: breast 5 and 10 min, suck 10 and

@@ -203,10 +203,18 @@ func eyesVote(s HydrationSigns) vote {
 	return vote{item: Item{Name: itemEyes, Found: "not sunken"}}
 }
 
+// tented are the classes for which a time of the skin tent is held: of donkeys, mules and young foals none was read.
+var tented = []ranges.Class{
+	ranges.AdultLight, ranges.MareInFoal, ranges.Draft, ranges.Pony, ranges.Miniature, ranges.SmallMareInFoal, ranges.Yearling, ranges.TwoThree,
+}
+
 func tentVote(s HydrationSigns) vote {
 	v, ok := number(s.TentS)
-	if !ok || v < 0 {
+	switch {
+	case !ok || v < 0:
 		return unseen(itemSkinTent, "not timed")
+	case !slices.Contains(tented, s.Class):
+		return open(itemSkinTent, "no published figures for this class ("+s.Class.String()+")")
 	}
 	return vote{item: Item{Name: itemSkinTent, Found: text(v, notation.Seconds)}, band: bandAt(v, [3]float64{2, 3 + 1e-9, 5 + 1e-9}), tent: true}
 }
