@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -134,7 +135,8 @@ func visitEnding(store exam.Store, all []exam.Visit, text string) (exam.VisitID,
 	return "", usage("%d visits have a number that ends in %q: give more of it", len(found), end)
 }
 
-// visitOfDay is the visit of a horse on a day by the clock of now, or its newest.
+// visitOfDay is the visit of a horse on a day by the clock of now, or its newest. A voided one is meant where no other is of
+// that day.
 func visitOfDay(store exam.Store, name, when string, now time.Time) (exam.VisitID, error) {
 	h, err := findHorse(store, name)
 	if err != nil {
@@ -144,7 +146,10 @@ func visitOfDay(store exam.Store, name, when string, now time.Time) (exam.VisitI
 	if err != nil {
 		return "", err
 	}
-	if when == "last" && len(past) > 0 {
+	if when == "last" {
+		if len(past) == 0 {
+			return "", exam.NoSuch("%s has no visit yet", notation.CleanLine(h.Name, 40))
+		}
 		return past[0].ID, nil
 	}
 	iso, err := notation.Calendar{}.ISO(when)
@@ -152,14 +157,19 @@ func visitOfDay(store exam.Store, name, when string, now time.Time) (exam.VisitI
 		return "", usage("%v", err)
 	}
 	day, err := time.Parse(notation.DayForm, iso)
-	if err != nil && when != "last" {
+	if err != nil {
 		return "", usage("the day of a visit is written as %s@2026-03-02, not %q", notation.CleanLine(name, 40), notation.CleanLine(when, 20))
 	}
-	var those []exam.Visit
-	for _, v := range exam.ByClock(now, past) {
-		if v.OpenedAt.Format(notation.DayForm) == day.Format(notation.DayForm) {
-			those = append(those, v)
+	ofDay := func(list []exam.Visit) []exam.Visit {
+		return slices.DeleteFunc(exam.ByClock(now, list), func(v exam.Visit) bool { return v.OpenedAt.Format(notation.DayForm) != day.Format(notation.DayForm) })
+	}
+	those := ofDay(past)
+	if len(those) == 0 {
+		struck, err := store.Struck(h.ID)
+		if err != nil {
+			return "", err
 		}
+		those = ofDay(struck)
 	}
 	switch len(those) {
 	case 0:
