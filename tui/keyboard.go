@@ -116,7 +116,7 @@ func (k *Keyboard) do(deeds []burst.Deed) []tea.Cmd {
 			}
 		case burst.Scan:
 			cmds = append(cmds, k.act(k.key.Release())...)
-			cmds = append(cmds, k.app.scanned(d.Text))
+			cmds = append(cmds, k.app.scanned(d.Text, d.Typed))
 		}
 	}
 	return cmds

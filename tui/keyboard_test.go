@@ -469,6 +469,20 @@ func TestAnUnknownChipStopsANeedleOfAHorseWithAChip(t *testing.T) {
 	}
 }
 
+// A key opens a form, and a busy machine hands on right behind it what was typed there: the key is not typed into the
+// form as well.
+func TestWhatActedIsNotTyped(t *testing.T) {
+	b := newBench(t, nav.Address{Screen: nav.Exam})
+	b.types("o", 0)
+	b.wait(60 * ms)
+	assert.Equal(t, []string{"o"}, b.on.acted)
+	b.on.typing = true
+	b.types("/media/stick/truck.answer", 2*ms)
+	b.wait(time.Second)
+	assert.Equal(t, "/media/stick/truck.answer", b.on.text)
+	assert.Equal(t, []string{"o"}, b.on.acted)
+}
+
 // A code of another kind is text where text is typed, and nothing elsewhere.
 func TestAnotherCodeIsTextInAField(t *testing.T) {
 	for way := range ways {

@@ -17,21 +17,22 @@ import (
 type scannedMsg struct {
 	on   nav.Screen // that was shown when it was read
 	scan nav.Scan
-	text string
 	err  error
+
+	text, typed string
 }
 
-// scanned handles what a reader typed. A chip is looked up; other text is pasted where text is typed, and only reported
-// elsewhere.
-func (a *App) scanned(text string) tea.Cmd {
+// scanned handles what a reader typed. A chip is looked up; of other text, what has not acted (typed) is pasted where text is
+// typed; elsewhere it is only reported.
+func (a *App) scanned(text, typed string) tea.Cmd {
 	a.problem, a.done = "", ""
 	scan, ok := nav.ReadScan(text)
 	if !ok {
-		return a.otherScan(text)
+		return a.otherScan(text, typed)
 	}
 	top, store := a.top(), a.deps.Store
 	return func() tea.Msg {
-		m := scannedMsg{on: top.Screen, scan: scan, text: text}
+		m := scannedMsg{on: top.Screen, scan: scan, text: text, typed: typed}
 		var here exam.HorseID
 		if here, m.err = top.horse(); m.err == nil {
 			m.err = m.scan.Find(store, here)
@@ -58,7 +59,7 @@ func (e stackEntry) horse() (exam.HorseID, error) {
 
 // otherScan handles what is not a chip. The code of a package goes only to a screen that takes one; other text is pasted
 // where text is typed.
-func (a *App) otherScan(text string) tea.Cmd {
+func (a *App) otherScan(text, typed string) tea.Cmd {
 	seen := a.alarm == "" && !a.leaving && !a.size.Small()
 	taker, takes := a.top().Screen.(nav.CodeTaker)
 	if takes && seen {
@@ -70,10 +71,10 @@ func (a *App) otherScan(text string) tea.Cmd {
 		a.problem = nav.CodeWords(text, a.deps.Now())
 		return nil
 	}
-	if text = gs1.Plain(text); a.top().Typing() && seen {
-		return a.top().Update(keys.Press{KeyMsg: tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(text), Paste: true}, At: a.deps.Now()})
+	if a.top().Typing() && seen && typed != "" {
+		return a.top().Update(keys.Press{KeyMsg: tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(gs1.Plain(typed)), Paste: true}, At: a.deps.Now()})
 	}
-	a.problem = fmt.Sprintf("A reader sent %q: that is no chip. Nothing was answered.", notation.CleanLine(text, 40))
+	a.problem = fmt.Sprintf("A reader sent %q: that is no chip. Nothing was answered.", notation.CleanLine(gs1.Plain(text), 40))
 	return nil
 }
 
@@ -85,7 +86,7 @@ func (a *App) takeScan(m scannedMsg) tea.Cmd {
 	case m.err != nil:
 		return nav.Fail(m.err)
 	case m.scan.Older() && len(m.scan.Whose) == 0:
-		return a.otherScan(m.text)
+		return a.otherScan(m.text, m.typed)
 	case same && a.alarm == "":
 		if m.scan.Wrong() && stops(top.at.Screen) {
 			a.alarm = m.scan.Words()

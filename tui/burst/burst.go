@@ -54,11 +54,15 @@ type Deed struct {
 	Kind  DeedKind
 	Press keys.Press // of Act
 	Text  string     // of Scan, without start and end characters
+	// Typed is Text without the characters at its beginning that acted before it was known as a reader's, and cannot be
+	// undone: the digit that opened a form is not typed into it.
+	Typed string
 }
 
 // Run is the present run of presses that follow each other closely. Its zero value is ready to use.
 type Run struct {
 	runes       []rune
+	acted       int // of runes: how many at the beginning acted and cannot be undone
 	first, last time.Time
 	kept        bool // what acted since can be taken back
 	held        []keys.Press
@@ -124,7 +128,7 @@ func (r *Run) typed(p keys.Press, char rune, light bool) []Deed {
 	}
 	if len(r.runes) >= held && r.same() {
 		out = append(out, r.release()...)
-		r.runes, r.first, r.kept = r.runes[:1], p.At, false
+		r.runes, r.acted, r.first, r.kept = r.runes[:1], 1, p.At, false
 	}
 	return out
 }
@@ -177,12 +181,12 @@ func (r *Run) more(p keys.Press, char rune, typed bool) []Deed {
 
 // over ends the burst.
 func (r *Run) over(at time.Time) []Deed {
-	text := string(r.runes)
+	d := Deed{Kind: Scan, Text: string(r.runes), Typed: string(r.runes[r.acted:])}
 	*r = Run{ended: at}
-	if text == "" {
+	if d.Text == "" {
 		return nil
 	}
-	return []Deed{{Kind: Scan, Text: text}}
+	return []Deed{d}
 }
 
 // ends reports whether a press belongs to the end of the burst before, which may have two keys: CR LF, or ETX CR.
@@ -205,7 +209,7 @@ func (r *Run) release() []Deed {
 	for i, p := range r.held {
 		out[i] = Deed{Kind: Act, Press: p}
 	}
-	r.held, r.kept, r.esc = nil, false, false // presses that acted are not undone any more
+	r.held, r.kept, r.esc, r.acted = nil, false, false, len(r.runes) // presses that acted are not undone any more
 	return out
 }
 
