@@ -44,13 +44,19 @@ func (t *Terminal) send(key string) error {
 	if err != nil {
 		return err
 	}
+	typed := utf8.RuneCountInString(text) == 1 && text >= " "
 	switch {
 	case t.hand.key == "esc":
 		t.hand.wait(afterEsc)
-	case utf8.RuneCountInString(text) == 1 && text >= " ":
+	case typed:
 		t.hand.wait(letter)
+	case t.hand.letters >= reader:
+		t.hand.wait(afterText)
 	}
-	t.hand.key = key
+	t.hand.key, t.hand.letters = key, t.hand.letters+1
+	if !typed {
+		t.hand.letters = 0
+	}
 	if _, err := t.Write(text); err != nil {
 		return err
 	}
@@ -62,10 +68,11 @@ func (t *Terminal) send(key string) error {
 	return nil
 }
 
-// hand is the key that was pressed last, and when it was read.
+// hand is the key that was pressed last, when it was read, and how many letters were typed up to it.
 type hand struct {
-	key string
-	at  time.Time
+	key     string
+	at      time.Time
+	letters int
 }
 
 // wait waits until least has passed since the last key.
@@ -86,12 +93,15 @@ func repeats(key string) bool {
 
 // The least times between two keys. The system passes bytes to the program a little later and does not tell when, so a
 // key right after esc could be read together with it as one key. Faster letters would count as a reader of chips, and
-// the same key sooner, read late, as a held one.
+// the same key sooner, read late, as a held one. So many letters that a busy machine hands on at once are taken for a
+// reader's, and enter soon behind them for the end of its line.
 const (
-	between  = time.Millisecond
-	afterEsc = 300 * time.Millisecond
-	letter   = 70 * time.Millisecond
-	again    = 450 * time.Millisecond
+	between   = time.Millisecond
+	afterEsc  = 300 * time.Millisecond
+	letter    = 70 * time.Millisecond
+	again     = 450 * time.Millisecond
+	reader    = 6
+	afterText = 500 * time.Millisecond
 )
 
 // Taken waits until the program has read everything that was written; an error after 10 s. Nil where it ended.
